@@ -1,0 +1,1 @@
+"""The nouns of a bar, the words of its files, and what a person may type."""

@@ -1,0 +1,95 @@
+"""Allergen names and the texts of cautions, each with its source. They orient; the supplier's sheet and local code decide."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+# EU Regulation 1169/2011 Annex II, with the US FASTER Act's nine where they split finer (wheat, shellfish).
+ALLERGENS = (
+    "celery",
+    "crustaceans",
+    "egg",
+    "fish",
+    "gluten",
+    "lupin",
+    "milk",
+    "molluscs",
+    "mustard",
+    "nuts",
+    "peanut",
+    "sesame",
+    "soy",
+    "sulphites",
+    "wheat",
+)
+UNKNOWN = "?"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A sentence a person must see. `word` is STOP (acknowledge first), CHECK or NOTE; `about` names the line or item."""
+
+    code: str
+    word: str
+    text: str
+    source: str
+    about: str = ""
+
+
+def caution(code: str, about: str = "", **values: str) -> Caution:
+    """The caution of that code, its text filled in. KeyError on an unknown code."""
+    word, text, source = _TEXTS[code]
+    return Caution(code, word, text.format(**values), source, about)
+
+
+_CLP = "EU CLP Annex VI (harmonised entries); the supplier's safety data sheet decides"
+_HOUSE = "common practice, no source"
+
+_TEXTS = {
+    "concentrate-make": (
+        "STOP",
+        "{name} is {strength} % w/w {acid}: a corrosive concentrate. Eye protection and gloves; add acid to water, slowly, "
+        "never water to acid; label before pouring; see the supplier's safety data sheet.",
+        _CLP,
+    ),
+    "acid-strong": (
+        "CHECK",
+        "{name} is {strength} % w/w acid: stronger than a drink line usually is. Is this the stock that was meant?",
+        _HOUSE,
+    ),
+    "serve-acid": ("CHECK", "One serve holds {grams} g acid as citric, over 2 g. Is the amount right?", _HOUSE),
+    "serve-salt": ("CHECK", "One serve holds {grams} g salt, over 1 g. Is the amount right?", _HOUSE),
+    "serve-window": ("CHECK", "{figure} is {value}, over twice the window's upper end of {high}. Is the amount right?", _HOUSE),
+    "egg": (
+        "CHECK",
+        "Holds egg: use pasteurised egg, or follow the consumer-advisory rule that applies where you work; "
+        "same shift, at 5 °C or below.",
+        "FDA Food Code 3-302.13",
+    ),
+    "acid-powder": (
+        "CHECK",
+        "{name}: acid dust and strong solutions hurt eyes. Eye protection; weigh the liquid first, then add the acid to it; "
+        "see the supplier's safety data sheet.",
+        _CLP,
+    ),
+    "shake-diluted": (
+        "CHECK",
+        "This batch is DILUTED. Shaking or stirring it on ice adds water a second time; pour it cold, without ice work.",
+        _HOUSE,
+    ),
+    "permission": (
+        "NOTE",
+        "Mixing ahead may need permission where you work; ask your licensing authority. Never fill an emptied spirit bottle.",
+        "27 CFR 31.233 and 26 USC 5301(c) in the US; local rules differ",
+    ),
+    "allergen-unknown": (
+        "CHECK",
+        "Allergens of {names} are not known: ask the supplier before anyone is told anything.",
+        "EU Regulation 1169/2011 Annex II",
+    ),
+    "acid-unbuffered": (
+        "NOTE",
+        "Acid of {names} is counted from the stated TA alone; what salts bind on top of it is not reckoned yet.",
+        "AOAC 942.15 measures free acid",
+    ),
+}

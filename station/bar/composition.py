@@ -1,0 +1,100 @@
+"""What is in a liquid or a powder, by mass. Compositions add and multiply; nothing else ever mixes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from operator import add
+
+from station.science import acid, electrolyte, ethanol, sugar
+
+SUGARS = sugar.SUGARS
+ACIDS = tuple(acid.ACIDS)
+COMPONENTS = ("water", "ethanol", *SUGARS, *ACIDS, "salt", "other", "cation_mol")
+
+_INDEX = {name: place for place, name in enumerate(COMPONENTS)}
+_WATER, _ETHANOL = _INDEX["water"], _INDEX["ethanol"]
+_SUGAR = slice(_INDEX[SUGARS[0]], _INDEX[SUGARS[-1]] + 1)
+_ACID = slice(_INDEX[ACIDS[0]], _INDEX[ACIDS[-1]] + 1)
+_MASS = slice(0, _INDEX["cation_mol"])
+_CITRIC_PER_G = tuple(acid.CITRIC_PER_G[name] for name in ACIDS)
+_ACID_ML_PER_G = tuple(acid.ACIDS[name].ml_per_g for name in ACIDS)
+
+# Pulp, pectin, protein: the apparent volume of a dissolved carbohydrate stands for all (common practice, no source).
+OTHER_ML_PER_G = 0.62
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """Grams of each of COMPONENTS, and moles of strong cation last."""
+
+    amounts: tuple[float, ...] = (0.0,) * len(COMPONENTS)
+
+    @classmethod
+    def of(cls, grams: Mapping[str, float] | None = None, /, **more: float) -> Composition:
+        """A composition from named amounts (g; `cation_mol` in mol). KeyError on a name that is no component."""
+        amounts = [0.0] * len(COMPONENTS)
+        for name, value in {**(grams or {}), **more}.items():
+            amounts[_INDEX[name]] = float(value)
+        return cls(tuple(amounts))
+
+    @classmethod
+    def total(cls, parts: Iterable[Composition]) -> Composition:
+        columns = list(zip(*(part.amounts for part in parts), strict=True))
+        return cls(tuple(map(sum, columns))) if columns else cls()
+
+    def __add__(self, other: Composition) -> Composition:
+        return Composition(tuple(map(add, self.amounts, other.amounts)))
+
+    def __mul__(self, factor: float) -> Composition:
+        return Composition(tuple([amount * factor for amount in self.amounts]))
+
+    def __getitem__(self, name: str) -> float:
+        return self.amounts[_INDEX[name]]
+
+    @property
+    def mass_g(self) -> float:
+        return sum(self.amounts[_MASS])
+
+    @property
+    def sugar_g(self) -> float:
+        return sum(self.amounts[_SUGAR])
+
+    @property
+    def acid_g(self) -> float:
+        return sum(self.amounts[_ACID])
+
+    @property
+    def acids(self) -> dict[str, float]:
+        """Grams of each acid that is present."""
+        return {name: grams for name, grams in zip(ACIDS, self.amounts[_ACID], strict=True) if grams > 0.0}
+
+    @property
+    def acid_as_citric_g(self) -> float:
+        """Titratable acid as anhydrous citric, g, by equivalents to pH 8.2 (science.acid)."""
+        return sum(map(float.__mul__, self.amounts[_ACID], _CITRIC_PER_G))
+
+    @property
+    def volume_ml(self) -> float:
+        """Volume at 20 °C, ml: water with ethanol by OIML R 22, every solute at its apparent specific volume."""
+        amounts = self.amounts
+        water, sugars = amounts[_WATER], sum(amounts[_SUGAR])
+        volume = ethanol.volume_ml(water, amounts[_ETHANOL])
+        if sugars:
+            volume += sugars * sugar.apparent_ml_per_g(sugars / (sugars + water))
+        volume += sum(map(float.__mul__, amounts[_ACID], _ACID_ML_PER_G))
+        return volume + amounts[_INDEX["salt"]] * electrolyte.SALT_ML_PER_G + amounts[_INDEX["other"]] * OTHER_ML_PER_G
+
+
+def with_water_to(volume_ml: float, solutes: Composition) -> Composition:
+    """The solutes and as much water as makes `volume_ml` at 20 °C. ValueError if they fill more than that already."""
+    if solutes.volume_ml > volume_ml * (1.0 + 1e-9):
+        raise ValueError(f"what is dissolved alone fills {solutes.volume_ml:.1f} ml of {volume_ml:.0f} ml")
+    low, high = 0.0, 1.1 * volume_ml
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if (solutes + Composition.of(water=middle)).volume_ml < volume_ml:
+            low = middle
+        else:
+            high = middle
+    return solutes + Composition.of(water=0.5 * (low + high))

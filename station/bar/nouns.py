@@ -1,0 +1,200 @@
+"""The nouns of a bar. All frozen: a change makes a new one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from types import MappingProxyType
+
+from station.bar.amount import Amount
+from station.bar.fault import Fault
+from station.bar.quantity import Acidity, Keeps, StatedDilution
+
+METHODS = ("shake", "stir", "build", "blend", "carbonate", "none")
+WHENS = ("batch", "service", "finish")
+KINDS = (
+    *("spirit", "wine", "liqueur", "bitters", "juice", "syrup", "sugar", "acid", "salt", "water"),
+    *("soda", "egg", "dairy", "herb", "garnish", "other"),
+)
+STORES = ("room", "fridge", "freezer")
+BATCHES = ("diluted", "undiluted", "freezer")
+FIGURES = ("abv", "sugar", "acid", "ratio", "ph")
+WATER = "water"
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """An instrument that weighs: capacity and readability in g."""
+
+    id: str
+    name: str
+    capacity_g: float
+    readability_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class Vessel:
+    """A pitcher, bottle, keg or tub: brim volume and working fill in ml, tare in g, how many there are."""
+
+    id: str
+    name: str
+    brim_ml: float
+    fill_ml: float
+    tare_g: float
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """What this bar's text means, how it is shown, and what it measures with."""
+
+    name: str = ""
+    ounce: str = "us"
+    spoons: str = "us"
+    timezone: str = "UTC"
+    day_ends: str = "05:00"
+    volume: str = "ml"
+    currency: str = ""
+    standard_drink_g: float = 10.0
+    weigh: float = 0.02
+    weigh_acid: float = 0.01
+    taste: float = 0.02
+    jigger_ml: tuple[float, ...] = ()
+    scales: Mapping[str, Scale] = field(default_factory=dict)
+    vessels: Mapping[str, Vessel] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Calibration:
+    """`count` drops, dashes or spoons of one liquid, weighed as many times as there are readings (g)."""
+
+    item: str
+    date: date
+    count: int
+    reads_g: tuple[float, ...]
+    by: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Dispenser:
+    """A dropper, dasher, barspoon or sprayer of this station."""
+
+    id: str
+    name: str
+    unit: str
+    calibrations: tuple[Calibration, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """The range of each balance figure in which one style of drink usually falls, by one author."""
+
+    id: str
+    figures: Mapping[str, tuple[float, float]]
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One item and its amount in a spec or a stock."""
+
+    item: str
+    amount: Amount
+    dispenser: str = ""
+    when: str = "batch"
+    strained: bool = False
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """A size the item is bought in, and its price in the house's currency."""
+
+    size: Amount
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A bought ingredient. Shares are g per 100 ml of liquid at 20 °C or per 100 g as bought; `allergens` None = unknown."""
+
+    id: str
+    name: str
+    kind: str
+    file: str = ""
+    form: str = "liquid"
+    abv_pct: float | None = None
+    brix: float | None = None
+    ta: Acidity | None = None
+    ph: float | None = None
+    acid_split: Mapping[str, float] = field(default_factory=dict)
+    per_100_ml: Mapping[str, float] = field(default_factory=dict)
+    per_100_g: Mapping[str, float] = field(default_factory=dict)
+    density_g_per_ml: float | None = None
+    bulk_g_per_ml: float | None = None
+    each_g: float | None = None
+    allergens: tuple[str, ...] | None = None
+    packs: tuple[Pack, ...] = ()
+    keeps: Keeps | None = None
+    store: str = "room"
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """A house preparation with its own lines: acid solution, saline, syrup, adjusted juice, infusion."""
+
+    id: str
+    name: str
+    lines: tuple[Line, ...]
+    file: str = ""
+    evaporated: float = 0.0
+    held_back: float = 0.0
+    keeps: Keeps | None = None
+    store: str = "fridge"
+    method: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """One drink: its lines, method, glass. `revision` names the exact text it was read from."""
+
+    id: str
+    name: str
+    method: str
+    lines: tuple[Line, ...]
+    file: str = ""
+    revision: str = ""
+    glass: str = ""
+    style: str = ""
+    dilution: StatedDilution | None = None
+    batch: str = ""
+    tags: tuple[str, ...] = ()
+    ounce: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """The folder a bar owns, as read once: an immutable snapshot. What could not be read is in `faults`, by file."""
+
+    folder: str
+    revision: str
+    house: House
+    items: Mapping[str, Item] = field(default_factory=lambda: MappingProxyType({}))
+    stocks: Mapping[str, Stock] = field(default_factory=lambda: MappingProxyType({}))
+    drinks: Mapping[str, Spec] = field(default_factory=lambda: MappingProxyType({}))
+    dispensers: Mapping[str, Dispenser] = field(default_factory=lambda: MappingProxyType({}))
+    windows: Mapping[str, Window] = field(default_factory=lambda: MappingProxyType({}))
+    counted_ml: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    faults: tuple[Fault, ...] = ()
+
+    def name_of(self, item: str) -> str:
+        """The name of an item or stock, its id where neither is known."""
+        found = self.items.get(item) or self.stocks.get(item)
+        return found.name if found else item
+
+    def faults_of(self, file: str) -> tuple[Fault, ...]:
+        return tuple(fault for fault in self.faults if fault.file == file)
