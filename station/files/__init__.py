@@ -1,0 +1,1 @@
+"""The library on disk: read, check, write."""

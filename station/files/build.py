@@ -1,0 +1,124 @@
+"""Nouns from a file's checked values. What the schema cannot say (sums, pairs, one key forbidding another) is said here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from station.bar import units
+from station.bar.amount import Amount
+from station.bar.composition import ACIDS, SUGARS
+from station.bar.nouns import (
+    Calibration,
+    Dispenser,
+    House,
+    Item,
+    Line,
+    Pack,
+    Scale,
+    Spec,
+    Stock,
+    Vessel,
+    Window,
+)
+from station.files.checker import Finding, Path
+
+Findings = list[Finding]
+
+
+def house(values: Mapping[str, Any], findings: Findings) -> House:
+    reads, shows, tolerance = (values.get(name, {}) for name in ("reads", "shows", "tolerance"))
+    read = House(**{name: values[name] for name in ("name",) if name in values}, **reads, **shows, **tolerance)
+    return House(
+        **{name: getattr(read, name) for name in House.__slots__ if name not in {"jigger_ml", "scales", "vessels"}},
+        jigger_ml=tuple(sorted(_ml(read, step) for step in values.get("jiggers", {}).get("steps", ()))),
+        scales={name: _scale(name, one, findings) for name, one in values.get("scales", {}).items()},
+        vessels={name: _vessel(name, one, read, findings) for name, one in values.get("vessels", {}).items()},
+    )
+
+
+def item(name: str, values: Mapping[str, Any], file: str, findings: Findings, path: Path) -> Item:
+    rest = {key: value for key, value in values.items() if key != "packs"}
+    made = Item(id=name, file=file, packs=tuple(Pack(**pack) for pack in values.get("packs", ())), **rest)
+    for code, key, message, remedy in _item_faults(made):
+        findings.append(Finding((*path, key), code, message, remedy))
+    return made
+
+
+def stock(name: str, values: Mapping[str, Any], file: str) -> Stock:
+    return Stock(id=name, file=file, **{**values, "lines": _lines(values["lines"])})
+
+
+def spec(name: str, values: Mapping[str, Any], file: str, revision: str, findings: Findings) -> Spec:
+    made = Spec(id=name, file=file, revision=revision, **{**values, "lines": _lines(values["lines"])})
+    if made.method == "blend" and made.dilution is None:
+        findings.append(
+            Finding(
+                ("dilution",), "missing-key", "a blended drink's dilution is its own", "add e.g. dilution = “90 % of initial”"
+            )
+        )
+    for place, line in enumerate(made.lines):
+        path = ("lines", place, "amount")
+        if line.amount.role == "to":
+            findings.append(Finding(path, "bad-quantity", "“to” is for stocks", "write how much goes in"))
+        if line.amount.value is None:
+            message = f"“{line.amount.text}” does not say how much"
+            findings.append(Finding(path, "bad-quantity", message, f"write e.g. {line.amount.role} 60 ml"))
+    return made
+
+
+def dispenser(name: str, values: Mapping[str, Any]) -> Dispenser:
+    calibrations = tuple(Calibration(**one) for one in values.get("calibrations", ()))
+    return Dispenser(name, values["name"], values["unit"], calibrations)
+
+
+def window(name: str, values: Mapping[str, Any]) -> Window:
+    return Window(name, {key: value for key, value in values.items() if key != "source"}, values["source"])
+
+
+def _lines(rows: tuple[dict[str, Any], ...]) -> tuple[Line, ...]:
+    return tuple(Line(**{"when": _when(row["amount"]), **row}) for row in rows)
+
+
+def _when(amount: Amount) -> str:
+    return "finish" if amount.role in {"top", "float"} else "batch"
+
+
+def _ml(read: House, amount: Amount) -> float:
+    return (amount.value or 0.0) * units.ml_per(amount.unit, read.ounce, read.spoons)
+
+
+def _scale(name: str, values: Mapping[str, Any], findings: Findings) -> Scale:
+    if values["readability_g"] > values["capacity_g"]:
+        findings.append(
+            Finding(("scales", name, "readability"), "out-of-range", "the readability is over the capacity", "swap the two")
+        )
+    return Scale(name, **values)
+
+
+def _vessel(name: str, values: Mapping[str, Any], read: House, findings: Findings) -> Vessel:
+    brim, fill = _ml(read, values["brim"]), _ml(read, values["fill"])
+    if fill > brim:
+        findings.append(Finding(("vessels", name, "fill"), "out-of-range", "the working fill is over the brim", "lower the fill"))
+    return Vessel(name, values["name"], brim, fill, values["tare_g"], values.get("count", 1))
+
+
+def _item_faults(item: Item) -> list[tuple[str, str, str, str]]:
+    shares = {**item.per_100_ml, **item.per_100_g}
+    given_acids, given_sugars = [name for name in ACIDS if name in shares], [name for name in SUGARS if name in shares]
+    checks = (
+        (bool(item.per_100_ml and item.per_100_g), "per_100_g", "per_100_ml says it already", "keep one of the two"),
+        (bool(item.ta and given_acids), "ta", "the acids are listed as well", "keep ta with acid_split, or the list"),
+        (bool(item.ta and not item.acid_split), "ta", "it does not say which acids", "add e.g. acid_split = { citric = 1 }"),
+        (bool(item.acid_split and not item.ta), "acid_split", "there is no ta to split", "add ta, or remove it"),
+        (item.brix is not None and bool(given_sugars), "brix", "the sugars are listed as well", "keep one of the two"),
+        (item.form == "solid" and bool(item.per_100_ml or item.ta), "form", "a solid has no 100 ml", "use per_100_g"),
+        (item.form == "solid" and item.abv_pct is not None, "abv", "a solid has no ABV", "remove it"),
+        (sum(item.per_100_g.values()) > 100.0 + 1e-9, "per_100_g", "it holds more than 100 g", "lower a figure"),
+        (bool(item.ta and item.ta.end_ph not in {None, 8.1, 8.2}), "ta", "only pH 8.1 or 8.2 is reckoned with", "restate it"),
+    )
+    faults = [("contradiction", key, message, remedy) for wrong, key, message, remedy in checks if wrong]
+    if item.acid_split and abs(sum(item.acid_split.values()) - 1.0) > 0.005:
+        total = f"the shares sum to {sum(item.acid_split.values()):g}"
+        faults.append(("out-of-range", "acid_split", total, "make them sum to 1"))
+    return faults

@@ -1,0 +1,55 @@
+"""Where things are: the shipped demo library and themes, the user's library, and where drafts go."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import tempfile
+from pathlib import Path
+
+APP = "bar-station"
+PRIVATE = ".station"
+
+_PACKAGE = Path(__file__).resolve().parent.parent
+
+
+def shipped(name: str) -> Path:
+    """The shipped folder of that name (`specs`, `themes`): inside the installed package, or beside a checkout's pyproject."""
+    inside = _PACKAGE / name
+    if inside.is_dir():
+        return inside
+    root = _PACKAGE.parent
+    if (root / "pyproject.toml").is_file() and (root / name).is_dir():
+        return root / name
+    raise FileNotFoundError(f"the shipped folder {name} is missing: install the program again")
+
+
+def user_library() -> Path:
+    """The user's own library, there or not: in the platform's data folder."""
+    from platformdirs import user_data_path
+
+    return user_data_path(APP, appauthor=False) / "library"
+
+
+def private_folder(library: Path) -> Path:
+    """The folder for drafts and the log: `.station/` in the library, or, where that cannot be written, in the state folder."""
+    if os.access(library, os.W_OK):
+        return library / PRIVATE
+    from platformdirs import user_state_path
+
+    key = hashlib.sha256(str(library.resolve()).encode()).hexdigest()[:16]
+    return user_state_path(APP, appauthor=False) / key
+
+
+def copied_demo(target: Path) -> None:
+    """Make `target` a copy of the demo library, whole or not at all. Raises OSError; one that is there already is left alone."""
+    target.parent.mkdir(parents=True, exist_ok=True)
+    beside = Path(tempfile.mkdtemp(prefix=".library-", dir=target.parent))
+    try:
+        copy = beside / "library"
+        shutil.copytree(shipped("specs"), copy, ignore=shutil.ignore_patterns(PRIVATE, "__pycache__"))
+        if not target.exists():
+            copy.rename(target)
+    finally:
+        shutil.rmtree(beside, ignore_errors=True)
