@@ -1,0 +1,1 @@
+"""What a bar reckons: amounts to grams, blends, balance, batches, cautions."""

@@ -1,0 +1,89 @@
+"""What is in a liquid: alcohol, sugar, titratable acid, their ratio, and where each figure stands in a window."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from station.bar.composition import Composition
+from station.bar.nouns import Window
+from station.science.ethanol import ETHANOL_G_PER_ML
+
+# Under this, a ratio of sugar to acid says nothing about a drink (g as citric per 100 ml).
+LEAST_ACID = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """Of the degassed liquid at 20 °C. `ph` and `freezing_c` are None until a model stands behind them."""
+
+    ml: float
+    g: float
+    density_g_per_ml: float | None
+    abv_pct: float | None
+    ethanol_g: float
+    sugar_g_per_100ml: float | None
+    acid_g_per_100ml: float | None
+    sugar_acid_ratio: float | None
+    ph: float | None
+    brix: float | None
+    freezing_c: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One figure of a balance in its window: "low", "within" or "high"; never good or bad."""
+
+    figure: str
+    value: float
+    low: float
+    high: float
+
+    @property
+    def word(self) -> str:
+        return "low" if self.value < self.low else "high" if self.value > self.high else "within"
+
+
+def balance(liquid: Composition) -> Balance:
+    """The figures of a liquid; those that need a volume are None where there is none."""
+    ml, grams = liquid.volume_ml, liquid.mass_g
+    if ml <= 0.0:
+        return Balance(0.0, grams, None, None, 0.0, None, None, None, None, None, None)
+    sugar, acid = liquid.sugar_g, liquid.acid_as_citric_g
+    acid_per_100 = 100.0 * acid / ml
+    return Balance(
+        ml=ml,
+        g=grams,
+        density_g_per_ml=grams / ml,
+        abv_pct=100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml,
+        ethanol_g=liquid["ethanol"],
+        sugar_g_per_100ml=100.0 * sugar / ml,
+        acid_g_per_100ml=acid_per_100,
+        sugar_acid_ratio=sugar / acid if acid_per_100 >= LEAST_ACID else None,
+        ph=None,
+        brix=100.0 * sugar / grams,
+        freezing_c=None,
+    )
+
+
+def figures(of: Balance) -> dict[str, float | None]:
+    """The figures a window may speak of, under its words."""
+    return {
+        "abv": of.abv_pct,
+        "sugar": of.sugar_g_per_100ml,
+        "acid": of.acid_g_per_100ml,
+        "ratio": of.sugar_acid_ratio,
+        "ph": of.ph,
+    }
+
+
+def standings(of: Balance, window: Window | None) -> dict[str, Standing]:
+    """Where the balance stands in the window, for every figure that has both."""
+    if window is None:
+        return {}
+    values = figures(of)
+    found = {}
+    for figure, (low, high) in window.figures.items():
+        value = values[figure]
+        if value is not None:
+            found[figure] = Standing(figure, value, low, high)
+    return found

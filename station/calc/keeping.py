@@ -1,0 +1,23 @@
+"""Until when something may be used: made, plus what the house says it keeps, and never longer than its parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, time, timedelta
+
+from station.bar.quantity import Keeps
+
+
+def use_by(made: datetime, keeps: Keeps, day_ends: time) -> datetime:
+    """The moment it ends: hours by the clock; days with the service day it was made in as day 1, to the end of the last."""
+    if not keeps.by_the_day:
+        return made + timedelta(hours=keeps.hours)
+    service_day = made.date() if made.time() >= day_ends else made.date() - timedelta(days=1)
+    last = service_day + timedelta(days=keeps.hours // 24)
+    return datetime.combine(last, day_ends, tzinfo=made.tzinfo)
+
+
+def earliest(made: datetime, parts: Iterable[Keeps | None], day_ends: time) -> datetime | None:
+    """The earliest use-by of parts all fresh at `made`; None where none says how long it keeps."""
+    ends = [use_by(made, keeps, day_ends) for keeps in parts if keeps is not None]
+    return min(ends) if ends else None

@@ -1,0 +1,123 @@
+"""What a bought item is made of: one composition a gram, from the figures its file states."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from station.bar.composition import Composition, with_water_to
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Item
+from station.science import acid, ethanol
+
+# A stated density that misses the model's by more is a warning (design of the file format).
+DENSITY_TOLERANCE = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Stuff:
+    """One gram of an item: what is in it, the density of the liquid (None: a solid), and what is said about it.
+
+    `allergens` holds "?" where they are unknown. `bulk_g_per_ml` is a powder's, `each_g` one piece's.
+    """
+
+    per_g: Composition
+    g_per_ml: float | None
+    allergens: frozenset[str] = frozenset()
+    unknown: frozenset[str] = frozenset()
+    bulk_g_per_ml: float | None = None
+    each_g: float | None = None
+    in_liquid: bool = True
+    acid_like: bool = False
+    unbuffered: bool = False
+
+
+# Finds the stuff of an item or stock by its id; raises CannotAnswer.
+Lookup: TypeAlias = Callable[[str], Stuff]
+
+WATER_STUFF = Stuff(Composition.of(water=1.0), ethanol.WATER_G_PER_ML)
+
+
+def bought(item: Item) -> Stuff:
+    """One gram of a bought item. Raises CannotAnswer where its figures cannot all be true."""
+    composition, g_per_ml = _solid(item) if item.form == "solid" else _liquid(item)
+    return Stuff(
+        per_g=composition * (1.0 / composition.mass_g),
+        g_per_ml=g_per_ml,
+        allergens=frozenset(item.allergens or ()),
+        unknown=frozenset() if item.allergens is not None else frozenset({item.id}),
+        bulk_g_per_ml=item.bulk_g_per_ml,
+        each_g=item.each_g,
+        in_liquid=item.kind != "garnish",
+        acid_like=item.kind == "acid",
+        unbuffered=item.ta is not None,
+    )
+
+
+def density_miss(item: Item) -> float | None:
+    """Stated density over the model's, less one; None where none is stated. Raises CannotAnswer."""
+    if item.density_g_per_ml is None or item.form == "solid":
+        return None
+    composition = _liquid(replace(item, density_g_per_ml=None))[0]
+    return item.density_g_per_ml / (composition.mass_g / composition.volume_ml) - 1.0
+
+
+def _solid(item: Item) -> tuple[Composition, None]:
+    given = sum(item.per_100_g.values())
+    return Composition.of(dict(item.per_100_g)) + Composition.of(other=100.0 - given), None
+
+
+def _liquid(item: Item) -> tuple[Composition, float]:
+    """What 100 ml of a liquid hold, and its density: as stated where it is, else the model's."""
+    try:
+        whole = _by_mass(item) if item.per_100_g or item.brix is not None else _by_volume(item)
+    except ValueError as error:
+        raise CannotAnswer(f"{item.name} cannot be made out: {error}", f"lower its figures in {item.file}") from None
+    return whole, item.density_g_per_ml or whole.mass_g / whole.volume_ml
+
+
+def _by_volume(item: Item) -> Composition:
+    """What 100 ml hold: water up to the stated density where there is one, so that both statements stay true; else to 100 ml."""
+    solutes = Composition.of(_shares_per_100_ml(item))
+    if item.density_g_per_ml is None:
+        return with_water_to(100.0, solutes)
+    water = 100.0 * item.density_g_per_ml - solutes.mass_g
+    if water < 0.0:
+        raise ValueError(f"what is stated weighs {solutes.mass_g:.1f} g, 100 ml of it {100.0 * item.density_g_per_ml:.1f} g")
+    return solutes + Composition.of(water=water)
+
+
+def _shares_per_100_ml(item: Item) -> dict[str, float]:
+    shares = dict(item.per_100_ml)
+    if item.abv_pct:
+        shares["ethanol"] = ethanol.ethanol_g_per_100_ml(item.abv_pct)
+    if item.ta is not None:
+        shares.update(_acids(item))
+    return shares
+
+
+def _acids(item: Item) -> dict[str, float]:
+    """Grams of each acid in 100 ml whose sum, by equivalents, is the stated titratable acidity."""
+    assert item.ta is not None
+    as_citric = acid.as_citric_g(item.ta.acid, item.ta.g_per_100_ml)
+    per_g = sum(share * acid.CITRIC_PER_G[name] for name, share in item.acid_split.items())
+    return {name: share * as_citric / per_g for name, share in item.acid_split.items()}
+
+
+def _by_mass(item: Item) -> Composition:
+    """100 g of a liquid stated by mass; ABV and TA, which are by volume, are met by iterating on its density."""
+    by_mass = dict(item.per_100_g)
+    if item.brix is not None:
+        by_mass["sucrose"] = item.brix
+    by_volume = _shares_per_100_ml(replace(item, per_100_ml={}))
+    whole = Composition.of(water=100.0)
+    for _ in range(60):
+        solutes = Composition.of(by_mass) + Composition.of(by_volume) * (whole.volume_ml / 100.0)
+        water = 100.0 - solutes.mass_g + solutes["water"]
+        if water < solutes["water"] - 1e-9:
+            raise ValueError(f"what is stated weighs {solutes.mass_g:.1f} g of 100 g")
+        whole = solutes + Composition.of(water=water - solutes["water"])
+        if not by_volume:
+            break
+    return whole
