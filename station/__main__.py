@@ -1,0 +1,5 @@
+"""`python -m station`."""
+
+from station.cli import run
+
+run()

@@ -1,0 +1,1 @@
+"""An answer as text: plain lines to read, print or pipe."""

@@ -1,0 +1,238 @@
+"""Answers as plain text: the list, a spec, a batch card, a making card."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+
+from station.bar import say
+from station.bar.cautions import Caution
+from station.bar.nouns import House, Library, Scale
+from station.calc.answers import Batched, Listed, MadeStock, Shown
+from station.calc.balance import Balance, figures
+from station.calc.batch import BatchLine, Mix
+from station.cards.layout import table
+
+WIDTH = 78
+
+Rows = list[tuple[str, ...]]
+
+# Each balance figure's name and unit with its basis, as every card and screen says it.
+FIGURE_NAMES = {"abv": "ABV", "sugar": "Sugar", "acid": "Acid", "ratio": "Sugar : acid", "ph": "pH"}
+FIGURE_UNITS = {
+    "abv": "% vol at 20 °C",
+    "sugar": "g/100 ml",
+    "acid": "g/100 ml as citric",
+    "ratio": "g sugar per g acid",
+    "ph": "",
+}
+
+
+def listed(rows: Iterable[Listed]) -> list[str]:
+    """One line a spec."""
+    return table([(row.id, "FAULTY" if row.faulty else row.name, row.method, row.style) for row in rows])
+
+
+def shown(answer: Shown, house: House) -> list[str]:
+    """One serve: lines with their grams, dilution, balance before ice and in the glass."""
+    rows = [
+        (
+            line.amount,
+            line.name,
+            say.volume(line.ml, house.volume),
+            say.grams(line.g),
+            "" if line.when == "batch" else line.when,
+            line.basis,
+        )
+        for line in answer.lines
+    ]
+    served_in = f", {answer.served_in}" if answer.served_in else ""
+    return [
+        *_title(answer.name, f"{answer.method}{served_in} · one serve"),
+        *table(rows, right=frozenset({0, 2, 3})),
+        "",
+        *_dilution(answer),
+        "",
+        *_balances(answer, house),
+        "",
+        *([*_wrapped(answer.notes), ""] if answer.notes else []),
+        f"Allergens: {_allergens(answer.allergens)}",
+        *_cautions(answer.cautions),
+    ]
+
+
+def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[str]:
+    """The card to weigh from: DILUTED or UNDILUTED first, then every mix, fills, what is added at the glass."""
+    freezer = " · for the FREEZER" if answer.for_freezer else ""
+    return [
+        *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
+        *_totals(answer, library.house),
+        *(line for mix in answer.mixes for line in _mix(mix, library, width)),
+        *_fills(answer, library),
+        *_service(answer, library),
+        "",
+        f"Allergens: {_allergens(answer.allergens)}",
+        f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
+        f"of {say.grams(library.house.standard_drink_g)}",
+        f"Use by: {until(answer.use_by, library.house)}",
+        *_cautions(answer.cautions),
+    ]
+
+
+def making_card(answer: MadeStock, house: House) -> list[str]:
+    """What to weigh for a stock, water first, and its label."""
+    rows = [(f"{place}", line.name, say.grams(line.g), _acid(line.acid_g)) for place, line in enumerate(answer.lines, 1)]
+    label = answer.label
+    strengths = [
+        f"{acid} {say.number(share)} % w/w = {say.number(answer.strength_wv[acid])} g per 100 ml (w/v)"
+        for acid, share in answer.strength.items()
+    ]
+    return [
+        *_title(answer.name, f"makes {say.grams(answer.g)} = {say.volume(answer.ml)} at 20 °C"),
+        *table(rows, right=frozenset({2})),
+        "",
+        *_wrapped(answer.method),
+        *_wrapped(answer.notes),
+        "",
+        *(f"Strength: {one}" for one in strengths),
+        *([f"Salt: {say.number(answer.salt_pct_ww)} % w/w"] if answer.salt_pct_ww else []),
+        *([f"Sugar: {say.number(answer.brix)} °Bx (g per 100 g)"] if answer.brix else []),
+        f"Density: {say.number(answer.density_g_per_ml, 4)} g/ml at 20 °C",
+        "",
+        f"LABEL  {say.plain(label.name)}  {label.strength}".rstrip(),
+        f"       made {moment(label.made)} · use by {until(label.use_by, house)} · {label.store}",
+        f"       allergens: {_allergens(label.allergens)}",
+        *_cautions(answer.cautions),
+    ]
+
+
+def state(diluted: bool) -> str:
+    return "DILUTED" if diluted else "UNDILUTED"
+
+
+def moment(when: datetime | None) -> str:
+    """A date and time as people read it; a dash where none is known."""
+    return f"{when.day} {when:%b %Y, %H:%M}" if when else say.NOTHING
+
+
+def until(when: datetime | None, house: House) -> str:
+    """A use-by as people say it: the service day it is the end of, or the hour."""
+    if when is not None and f"{when:%H:%M}" == house.day_ends:
+        last = when - timedelta(days=1)
+        return f"end of {last.day} {last:%b %Y} (service ends {house.day_ends})"
+    return moment(when)
+
+
+def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[float, float]]) -> Rows:
+    """Each figure before ice and in the glass, with its unit and where it stands in the window."""
+    was, now = figures(before), figures(glass)
+    rows: Rows = []
+    for figure, name in FIGURE_NAMES.items():
+        value = now[figure]
+        standing = ""
+        if figure in window and value is not None:
+            low, high = window[figure]
+            word = "low" if value < low else "high" if value > high else "within"
+            standing = f"{word} {say.number(low)} to {say.number(high)}"
+        rows.append((name, say.number(was[figure]), say.number(value), FIGURE_UNITS[figure], standing))
+    return rows
+
+
+def _title(name: str, under: str) -> list[str]:
+    return [say.plain(name), under, ""]
+
+
+def _dilution(answer: Shown) -> list[str]:
+    water = answer.dilution
+    if water.water_g == 0.0:
+        return ["Dilution: none, it meets no ice"]
+    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
+    return [f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", f"          {water.source}"]
+
+
+def _balances(answer: Shown, house: House) -> list[str]:
+    volumes = ("Volume", say.volume(answer.before.ml, house.volume), say.volume(answer.glass.ml, house.volume), "", "")
+    head = ("", "before", "glass", "", "window" if answer.window else "")
+    lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
+    return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
+
+
+def _totals(answer: Batched, house: House) -> list[str]:
+    limit = f", as far as {answer.limited_by} goes" if answer.limited_by else ""
+    water = f", {say.grams(answer.water_g)} of it water for dilution" if answer.diluted and answer.water_g else ""
+    total = f"{say.volume(answer.total_ml, house.volume)}, {say.grams(answer.total_g)}"
+    return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
+
+
+def _mix(mix: Mix, library: Library, width: int) -> list[str]:
+    vessel = library.house.vessels.get(mix.vessel or "")
+    name = vessel.name if vessel else "one vessel"
+    times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"
+    cups = [line for line in mix.lines if line.into != "vessel"]
+    straight = [line for line in mix.lines if line.into == "vessel"]
+    lines = ["", f"Mix {times}: {say.volume(mix.ml)}, {say.grams(mix.g)}"]
+    if cups:
+        lines += ["", "First, together in a tared cup:", *_weighings(cups, library, width)]
+    lines += ["", "Then into the tared vessel:" if cups else "Into the tared vessel:", *_weighings(straight, library, width)]
+    if cups:
+        lines.append(f"Last, tip the cup in: the scale reads {say.grams(mix.g, _readability(straight, library))}")
+    return lines
+
+
+def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str]:
+    """A row a line: what, how much, what the scale reads; scale and basis beside it, or under it where it is narrow."""
+    wide = width >= WIDTH
+    rows, under = [], []
+    for line in lines:
+        scale = library.house.scales.get(line.scale)
+        step = scale.readability_g if scale else None
+        ml = say.volume(line.ml, library.house.volume) if line.ml is not None else ""
+        row = (library.name_of(line.item), say.grams(line.g, step), ml, f"reads {say.grams(line.reads_g, step)}")
+        rows.append((*row, _scale_name(scale)) if wide else row)
+        acid = _acid(line.acid_g)
+        said = " · ".join(part for part in (acid, "" if wide else _scale_name(scale), line.basis, line.note) if part)
+        under.append(textwrap.wrap(said, width - 2, initial_indent="  ", subsequent_indent="  "))
+    heads = table(rows, right=frozenset({1, 2, 3}))
+    return [text for head, foot in zip(heads, under, strict=True) for text in (head, *foot)]
+
+
+def _scale_name(scale: Scale | None) -> str:
+    return scale.name if scale else "no scale"
+
+
+def _readability(lines: list[BatchLine], library: Library) -> float | None:
+    scale = library.house.scales.get(lines[0].scale) if lines else None
+    return scale.readability_g if scale else None
+
+
+def _acid(acid_g: Mapping[str, float]) -> str:
+    return ", ".join(f"{say.grams(grams)} of it {acid}" for acid, grams in acid_g.items())
+
+
+def _fills(answer: Batched, library: Library) -> list[str]:
+    return [
+        f"Fill {fill.count} × {library.house.vessels[fill.vessel].name}: {say.volume(fill.ml)} = {say.grams(fill.g)} each"
+        for fill in answer.fills
+        if fill.count > answer.mixes[0].count
+    ]
+
+
+def _service(answer: Batched, library: Library) -> list[str]:
+    rows = [(one.when, library.name_of(one.item), one.each, f"have ready {one.total}") for one in answer.service]
+    return ["", "At the glass:", *table(rows)] if rows else []
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(say.plain(text, 2000), WIDTH)
+
+
+def _allergens(names: Iterable[str]) -> str:
+    return ", ".join(names) or "none stated by the suppliers"
+
+
+def _cautions(cautions: Iterable[Caution]) -> list[str]:
+    lines: list[str] = []
+    for one in cautions:
+        lines += textwrap.wrap(f"{one.word}: {say.plain(one.text)} [{one.source}]", WIDTH, subsequent_indent="  ")
+    return ["", *lines] if lines else []

@@ -1,0 +1,194 @@
+"""The questions for scripts: `station QUESTION … [--json]`. Turns arguments into one desk call and prints its answer."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, NoReturn
+
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+
+if TYPE_CHECKING:
+    from station.desk.opening import Opened
+
+DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
+
+Answer = tuple[object, list[str]]
+
+
+def run() -> NoReturn:
+    """The `station` command: exits with the documented code; a closed pipe is silent."""
+    try:
+        code = main(sys.argv[1:])
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        code = INTERRUPTED
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        code = DONE
+    sys.exit(code)
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Answer one question, or open the screens. Returns the exit code."""
+    parser = _parser()
+    asked = parser.parse_args(arguments)
+    try:
+        if asked.question is None:
+            return _screens(parser, asked)
+        return _answered(asked)
+    except CannotAnswer as error:
+        _complain(error)
+        return SAYS_NO
+    except AmountError as error:
+        print(f"station: {error}", file=sys.stderr)
+        return USED_WRONGLY
+
+
+def _answered(asked: argparse.Namespace) -> int:
+    from station.desk.opening import opened
+
+    library = opened(asked.library)
+    if library.demo:
+        print("station: no library of yours yet, so this is the shipped demo, read only", file=sys.stderr)
+    answer, lines = asked.answer(library, asked)
+    if asked.json:
+        from station.desk.plainly import as_json
+
+        print(as_json(answer))
+    else:
+        print("\n".join(lines)) if lines else None
+    return _code(asked, library, answer)
+
+
+def _code(asked: argparse.Namespace, library: Opened, answer: object) -> int:
+    """The exit code; faults that lie elsewhere are said, a line each, and change nothing."""
+    from station.desk.checking import exit_code
+
+    if asked.question == "check":
+        return exit_code(answer)  # type: ignore[arg-type]  # check answers with faults
+    for fault in library.library.faults:
+        print(fault, file=sys.stderr)
+    return DONE
+
+
+def _screens(parser: argparse.ArgumentParser, asked: argparse.Namespace) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        parser.print_usage(sys.stderr)
+        print("station: the screens need a terminal; ask a question instead, e.g. station list", file=sys.stderr)
+        return USED_WRONGLY
+    if os.environ.get("TERM", "dumb") == "dumb":
+        print("station: this terminal cannot be painted (TERM=dumb); ask a question instead, e.g. station list", file=sys.stderr)
+        return USED_WRONGLY
+    from station.tui.start import start
+
+    return start(asked.library)
+
+
+def _complain(error: CannotAnswer) -> None:
+    for fault in error.faults:
+        print(fault, file=sys.stderr)
+    if not error.faults:
+        print(f"station: {error}", file=sys.stderr)
+
+
+def _list(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.look import listing
+
+    rows = listing(library.library, " ".join(asked.words))
+    return rows, text.listed(rows)
+
+
+def _show(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.look import show
+
+    answer = show(library.blends, asked.spec)
+    return answer, text.shown(answer, library.library.house)
+
+
+def _batch(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.batching import batched, target_of
+
+    target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
+    answer = batched(library.blends, asked.spec, target, asked.water, _now())
+    return answer, text.batch_card(answer, library.library)
+
+
+def _make(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.making import made, yield_of
+
+    wanted = yield_of(library.blends, asked.amount, asked.vessel, asked.on_hand)
+    answer = made(library.blends, asked.stock, wanted, _now(), asked.acknowledge)
+    return answer, text.making_card(answer, library.library.house)
+
+
+def _check(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.desk.checking import check
+
+    faults = check(library.blends)
+    return faults, [str(fault) for fault in faults]
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _number(text: str) -> float:
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{text}” is no number") from None
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="station",
+        description="Drink specs finished with weighed food acids: drops to grams, batches by weight, acid and sugar in balance.",
+        epilog="Without a question, opens the screens.",
+    )
+    parser.add_argument("--library", metavar="DIR", default=os.environ.get("STATION_LIBRARY", ""), help="the library's folder")
+    questions = parser.add_subparsers(dest="question", metavar="QUESTION")
+
+    def question(name: str, about: str, answer: Callable[[Opened, argparse.Namespace], Answer]) -> argparse.ArgumentParser:
+        one = questions.add_parser(name, help=about, description=about)
+        one.add_argument("--json", action="store_true", help="one JSON document on stdout")
+        one.add_argument("--library", metavar="DIR", default=argparse.SUPPRESS, help="the library's folder")
+        one.set_defaults(answer=answer)
+        return one
+
+    question("list", "the specs, or those that hold all the words", _list).add_argument("words", nargs="*", metavar="WORDS")
+    question("show", "one serve of a spec: grams, dilution, balance", _show).add_argument("spec", metavar="SPEC")
+    _batch_arguments(question("batch", "a batch by weight: a card to weigh from", _batch))
+    _make_arguments(question("make", "a stock by weight, with its label", _make))
+    question("check", "every fault of the library; exit 1 if one is worse than a warning", _check)
+    return parser
+
+
+def _batch_arguments(batch: argparse.ArgumentParser) -> None:
+    batch.add_argument("spec", metavar="SPEC")
+    target = batch.add_mutually_exclusive_group(required=True)
+    target.add_argument("--serves", type=_number, metavar="N", help="how many serves")
+    target.add_argument("--volume", default="", metavar='"1.5 l"', help="a total volume, with its dilution water if there is any")
+    target.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
+    target.add_argument("--on-hand", action="append", default=[], metavar="ITEM=AMOUNT", help="what there is of an item")
+    batch.add_argument("--into", default="", metavar="ID", help="the vessels it is filled out into")
+    water = batch.add_mutually_exclusive_group()
+    water.add_argument("--water", action="store_true", default=None, help="DILUTED: its water goes into the vessel")
+    water.add_argument("--no-water", dest="water", action="store_false", help="UNDILUTED: ice in the glass brings the water")
+
+
+def _make_arguments(make: argparse.ArgumentParser) -> None:
+    make.add_argument("stock", metavar="STOCK")
+    size = make.add_mutually_exclusive_group()
+    size.add_argument("--amount", default="", metavar='"500 g"', help="how much to make, by mass or volume")
+    size.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
+    size.add_argument("--on-hand", default="", metavar="ITEM=AMOUNT", help="what is left of one of its lines")
+    make.add_argument("--acknowledge", action="store_true", help="the caution for a concentrate has been read")

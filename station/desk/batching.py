@@ -1,0 +1,152 @@
+"""The batch card: a drink made many times over, every line as grams on a scale."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from datetime import datetime, time
+from zoneinfo import ZoneInfo
+
+from station.bar.amount import Amount, AmountError, parse_amount
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import House, Library, Spec
+from station.bar.quantity import Keeps
+from station.bar.units import ml_per
+from station.calc import caution, keeping
+from station.calc.answers import Batched
+from station.calc.balance import balance
+from station.calc.batch import Batch, Target, batch
+from station.calc.blend import Blends
+from station.calc.drink import Drink
+from station.calc.weigh import grams_of
+from station.desk.look import find_spec, sound_drink
+
+# A pitcher that holds 14.999 serves holds 15: far under what a scale or a hand can tell.
+_SLACK = 1.001
+
+_COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
+
+
+def batched(blends: Blends, name: str, target: Target, water: bool | None, now: datetime) -> Batched:
+    """The batch card of that drink. Raises CannotAnswer."""
+    return batched_spec(blends, find_spec(blends.library, name), target, water, now)
+
+
+def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime) -> Batched:
+    """The batch card of a spec as it stands, saved or not. Raises CannotAnswer."""
+    library = blends.library
+    one = sound_drink(blends, spec)
+    made = batch(one, target, library.house, water)
+    whole = balance(made.mix)
+    return Batched(
+        id=spec.id,
+        name=spec.name,
+        serves=made.serves,
+        full_serves=math.floor(made.serves * _SLACK),
+        diluted=made.diluted,
+        water_g=made.water_g,
+        total_ml=whole.ml,
+        total_g=whole.g,
+        spec_revision=spec.revision,
+        limited_by=made.limited_by,
+        for_freezer=spec.batch == "freezer",
+        balance=whole,
+        glass=balance(one.glass),
+        mixes=made.mixes,
+        fills=made.fills,
+        service=made.service,
+        allergens=caution.allergens(poured.stuff for poured in one.poured),
+        cautions=caution.of_batch(one, made, library),
+        ethanol_g=whole.ethanol_g,
+        standard_drinks=whole.ethanol_g / library.house.standard_drink_g,
+        use_by=_use_by(one, made, library, now),
+    )
+
+
+def target_of(
+    library: Library,
+    blends: Blends,
+    serves: float | None = None,
+    volume: str = "",
+    vessel: str = "",
+    on_hand: Sequence[str] = (),
+    into: str = "",
+) -> Target:
+    """A target from what a person gave. Raises AmountError for what is no amount, CannotAnswer for a target of nothing."""
+    if serves is not None and not 0.0 < serves < math.inf:
+        raise CannotAnswer(f"{serves:g} serves is no batch", "ask for at least one")
+    volume_ml = _millilitres(volume, library.house) if volume else None
+    grams = dict(_on_hand(text, library, blends) for text in on_hand)
+    return Target(serves, volume_ml, vessel, grams, into)
+
+
+def target_of_text(blends: Blends, text: str) -> Target:
+    """A target in one field: `40`, `40 serves`, `1.5 l`, `pitcher`, `2 pitcher`, `lime-juice=400 ml`. Raises as target_of."""
+    library, words = blends.library, " ".join(text.split())
+    if "=" in words:
+        return target_of(library, blends, on_hand=(words,))
+    found = _COUNT.fullmatch(words)
+    if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
+        return target_of(library, blends, serves=_float(found["count"]))
+    vessel = _vessel_called(library, found["unit"] if found else words)
+    if vessel and found:
+        return Target(volume_ml=_float(found["count"]) * library.house.vessels[vessel].fill_ml, into=vessel)
+    return Target(vessel=vessel) if vessel else target_of(library, blends, volume=words)
+
+
+def _vessel_called(library: Library, word: str) -> str:
+    """The one vessel whose id or name begins so; a plural's s does not matter."""
+    start = word.casefold().removesuffix("s")
+    found = [
+        name
+        for name, one in library.house.vessels.items()
+        if len(start) > 1 and (name.startswith(start) or one.name.casefold().startswith(start))
+    ]
+    return found[0] if len(found) == 1 else ""
+
+
+def _float(number: str) -> float:
+    return float(number.replace(",", "."))
+
+
+def _on_hand(text: str, library: Library, blends: Blends) -> tuple[str, float]:
+    item, equals, amount = text.partition("=")
+    if not equals:
+        raise AmountError(text, 0, f"“{text}” names no amount", "write e.g. lime-juice=400 ml")
+    item = item.strip()
+    return item, grams_of(_some(amount, f"{item} on hand"), item, blends.stuff, library)
+
+
+def _some(text: str, what: str) -> Amount:
+    """The amount, a written zero refused in the words of the question."""
+    try:
+        return parse_amount(text)
+    except AmountError as error:
+        if error.nothing:
+            raise CannotAnswer(f"{text.strip()} of {what} makes no drink", "give what there is") from None
+        raise
+
+
+def _millilitres(text: str, house: House) -> float:
+    amount = _some(text, "volume")
+    if amount.measures != "volume":
+        raise AmountError(text, 0, f"“{text}” is no volume", "write e.g. 1.5 l")
+    return (amount.value or 0.0) * ml_per(amount.unit, house.ounce, house.spoons)
+
+
+def _use_by(one: Drink, made: Batch, library: Library, now: datetime) -> datetime | None:
+    """The earliest use-by of the parts in the vessel, each taken as made or opened now."""
+    house = library.house
+    names = [poured.line.item for poured in one.poured if poured.line.when == "batch"]
+    return keeping.earliest(now.astimezone(ZoneInfo(house.timezone)), (keeps_of(library, name) for name in names), _clock(house))
+
+
+def keeps_of(library: Library, name: str) -> Keeps | None:
+    """How long an item or stock keeps, by the house's word."""
+    found = library.items.get(name) or library.stocks.get(name)
+    return found.keeps if found else None
+
+
+def _clock(house: House) -> time:
+    return time.fromisoformat(house.day_ends)

@@ -1,0 +1,105 @@
+"""Looking things up: the list of specs, and one spec with its balance."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from pathlib import PurePosixPath
+
+from station.bar.fault import CannotAnswer, Fault
+from station.bar.nouns import Library, Spec, Stock
+from station.calc import caution
+from station.calc.answers import Listed, Shown, ShownLine
+from station.calc.balance import balance
+from station.calc.blend import Blends
+from station.calc.drink import Drink, Poured, drink
+
+
+def listing(library: Library, words: str = "") -> tuple[Listed, ...]:
+    """Specs that hold every word in name, id, method, style, tags or an item's name; faulty ones by their id."""
+    wanted = words.casefold().split()
+    rows = [_listed(spec) for spec in library.drinks.values() if all(word in _text(spec, library) for word in wanted)]
+    rows += [Listed(name, name, "", "", (), True) for name in faulty_drinks(library) if all(word in name for word in wanted)]
+    return tuple(sorted(rows, key=lambda row: (row.name.casefold(), row.id)))
+
+
+def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
+    """Drinks whose file could not be used, by id, with what is wrong."""
+    faults: dict[str, list[Fault]] = {}
+    for fault in library.faults:
+        name = PurePosixPath(fault.file).stem
+        if fault.severity == "error" and fault.file.startswith("drinks/") and name not in library.drinks:
+            faults.setdefault(name, []).append(fault)
+    return {name: tuple(found) for name, found in faults.items()}
+
+
+def find_spec(library: Library, name: str) -> Spec:
+    """The spec of that id. Raises CannotAnswer with its faults, or with the nearest id."""
+    if name in library.drinks:
+        return library.drinks[name]
+    faults = faulty_drinks(library).get(name, ())
+    if faults:
+        raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
+    raise CannotAnswer(f"there is no drink {name}", _nearest(name, library.drinks, "see `station list`"))
+
+
+def find_stock(library: Library, name: str) -> Stock:
+    """The stock of that id. Raises CannotAnswer with its faults, or with the nearest id."""
+    if name in library.stocks:
+        return library.stocks[name]
+    faults = library.faults_of(f"stocks/{name}.toml")
+    if faults:
+        raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
+    raise CannotAnswer(f"there is no stock {name}", _nearest(name, library.stocks, "see the stocks folder"))
+
+
+def show(blends: Blends, name: str) -> Shown:
+    """One serve of that spec. Raises CannotAnswer."""
+    return shown(blends, sound_drink(blends, find_spec(blends.library, name)))
+
+
+def sound_drink(blends: Blends, spec: Spec) -> Drink:
+    """One serve, refused where a line is a concentrate. Raises CannotAnswer."""
+    made = drink(spec, blends)
+    caution.refuse_concentrates(made, blends.library)
+    return made
+
+
+def shown(blends: Blends, made: Drink) -> Shown:
+    """A drink as it is shown."""
+    library, spec = blends.library, made.spec
+    window = library.windows.get(spec.style)
+    return Shown(
+        id=spec.id,
+        name=spec.name,
+        method=spec.method,
+        served_in=spec.glass,
+        notes=spec.notes,
+        lines=tuple(_line(poured, library) for poured in made.poured),
+        dilution=made.dilution,
+        before=balance(made.undiluted),
+        glass=balance(made.glass),
+        window=window.figures if window else {},
+        window_source=window.source if window else "",
+        cautions=caution.of_drink(made, library),
+        allergens=caution.allergens(poured.stuff for poured in made.poured),
+    )
+
+
+def _line(poured: Poured, library: Library) -> ShownLine:
+    line, dose = poured.line, poured.dose
+    return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
+
+
+def _listed(spec: Spec) -> Listed:
+    return Listed(spec.id, spec.name, spec.method, spec.style, spec.tags, False)
+
+
+def _text(spec: Spec, library: Library) -> str:
+    items = " ".join(f"{line.item} {library.name_of(line.item)}" for line in spec.lines)
+    return f"{spec.id} {spec.name} {spec.method} {spec.style} {' '.join(spec.tags)} {items}".casefold()
+
+
+def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:
+    near = get_close_matches(name, known, n=1, cutoff=0.5)
+    return f"did you mean {near[0]}?" if near else otherwise

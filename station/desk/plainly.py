@@ -1,0 +1,29 @@
+"""An answer as JSON: its fields, numbers unrounded, never NaN."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from datetime import date
+
+
+def as_json(answer: object) -> str:
+    """One JSON document. ValueError if a figure is not finite: that is a fault of the engine, never printed."""
+    return json.dumps(plainly(answer), ensure_ascii=False, allow_nan=False, indent=2)
+
+
+def plainly(value: object) -> object:
+    """Dataclasses as objects, sequences as arrays, moments in ISO 8601."""
+    if is_dataclass(value) and not isinstance(value, type):
+        return {field.name: plainly(getattr(value, field.name)) for field in fields(value)}
+    if isinstance(value, Mapping):
+        return {str(key): plainly(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [plainly(one) for one in value]
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, float) and not math.isfinite(value):
+        raise ValueError(f"{value} in an answer")
+    return value

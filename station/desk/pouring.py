@@ -1,0 +1,102 @@
+"""A batch poured line by line: the steps, and where the person was when they left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from station.bar import say
+from station.bar.nouns import Library, Scale
+from station.calc.answers import Batched
+from station.calc.batch import BatchLine, Mix
+from station.calc.scales import VESSEL
+from station.desk.document import drafts_of
+from station.desk.opening import Opened
+
+KIND = "pours"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do: what goes in, how much, into what, and what that scale should read then."""
+
+    title: str
+    amount: str
+    into: str
+    reads: str
+    scale: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a pour stands: the target as typed, the water switch, the card it belongs to, and the lines confirmed."""
+
+    target: str
+    water: bool | None
+    card: str
+    done: int
+
+
+def steps(answer: Batched, library: Library) -> tuple[Step, ...]:
+    """Every weighing of the first mix, the cup before the vessel, and the cup tipped in last."""
+    mix = answer.mixes[0]
+    listed = [_step(line, library) for line in mix.lines]
+    if any(line.into != VESSEL for line in mix.lines):
+        listed.append(_tip(mix, library))
+    return tuple(listed)
+
+
+def card_of(answer: Batched) -> str:
+    """What a pour's place belongs to: the same card asks for the same grams in the same order."""
+    lines = ",".join(f"{line.item}={line.g:.3f}" for line in answer.mixes[0].lines)
+    return f"{answer.spec_revision[:16]}:{answer.diluted}:{lines}"
+
+
+def left_at(opened: Opened, spec: str) -> Place | None:
+    """Where that drink's pour was left, if one was."""
+    content = drafts_of(opened).read(KIND, spec)
+    if not content:
+        return None
+    target, water, card, done = (content.get(name) for name in ("target", "water", "card", "done"))
+    if not isinstance(target, str) or not isinstance(card, str) or not isinstance(done, int) or done < 0:
+        return None
+    return Place(target, water if isinstance(water, bool) else None, card, done)
+
+
+def confirm(opened: Opened, spec: str, place: Place) -> None:
+    """Keep where the pour stands, before the screen says so. Raises OSError."""
+    content = {"target": place.target, "water": place.water, "card": place.card, "done": place.done}
+    drafts_of(opened).write(KIND, spec, content)
+
+
+def finish(opened: Opened, spec: str) -> None:
+    """The pour is over: nothing to come back to."""
+    drafts_of(opened).drop(KIND, spec)
+
+
+def _step(line: BatchLine, library: Library) -> Step:
+    scale = library.house.scales.get(line.scale)
+    step = scale.readability_g if scale else None
+    acids = ", ".join(f"{say.grams(grams)} of it {acid}" for acid, grams in line.acid_g.items())
+    into = "into the vessel" if line.into == VESSEL else f"into the {line.into}"
+    note = "; ".join(part for part in (acids, line.note) if part)
+    return Step(library.name_of(line.item), say.grams(line.g, step), into, say.grams(line.reads_g, step), _name(scale), note)
+
+
+def _tip(mix: Mix, library: Library) -> Step:
+    straight = [line for line in mix.lines if line.into == VESSEL]
+    scale = library.house.scales.get(straight[-1].scale) if straight else None
+    step = scale.readability_g if scale else None
+    cup = sum(line.g for line in mix.lines if line.into != VESSEL)
+    return Step(
+        "Tip the cup in",
+        say.grams(cup),
+        "into the vessel",
+        say.grams(mix.g, step),
+        _name(scale),
+        "rinse it with a little of the mix",
+    )
+
+
+def _name(scale: Scale | None) -> str:
+    return scale.name if scale else "no scale"
