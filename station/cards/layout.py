@@ -6,18 +6,24 @@ from collections.abc import Sequence
 
 from station.bar.say import plain
 
+GAP = "  "
 
-def table(rows: Sequence[Sequence[str]], right: frozenset[int] = frozenset(), gap: str = "  ") -> list[str]:
-    """Rows in columns as wide as they need, those in `right` to the right; no trailing blanks. Text is made plain."""
+
+def table(rows: Sequence[Sequence[str]], right: frozenset[int] = frozenset(), width: int = 0) -> list[str]:
+    """Rows in columns as wide as they need, those in `right` to the right; no trailing blanks. Text is made plain.
+
+    Where a `width` is given and the columns need more, the first is cut with … to fit.
+    """
     clean = [[plain(cell) for cell in row] for row in rows]
     if not clean:
         return []
     widths = [max(len(row[place]) for row in clean) for place in range(len(clean[0]))]
-    lines = []
-    for row in clean:
-        cells = [
-            cell.rjust(width) if place in right else cell.ljust(width)
-            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        lines.append(gap.join(cells).rstrip())
-    return lines
+    over = sum(widths) + len(GAP) * (len(widths) - 1) - width
+    if width and over > 0:
+        widths[0] = max(widths[0] - over, 8)
+    return [GAP.join(_cell(cell, widths[place], place in right) for place, cell in enumerate(row)).rstrip() for row in clean]
+
+
+def _cell(text: str, width: int, to_the_right: bool) -> str:
+    cut = text if len(text) <= width else text[: width - 1] + "…"
+    return cut.rjust(width) if to_the_right else cut.ljust(width)

@@ -14,7 +14,10 @@ from station.calc.balance import Balance, figures
 from station.calc.batch import BatchLine, Mix
 from station.cards.layout import table
 
-WIDTH = 78
+WIDTH, NARROW = 78, 50
+
+# Cautions that stand at a card's head, beside the word they are about.
+_FIRST = frozenset({"shake-diluted"})
 
 Rows = list[tuple[str, ...]]
 
@@ -68,6 +71,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     return [
         *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
+        *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in _mix(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
@@ -76,7 +80,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
         f"of {say.grams(library.house.standard_drink_g)}",
         f"Use by: {until(answer.use_by, library.house)}",
-        *_cautions(answer.cautions),
+        *_cautions([one for one in answer.cautions if one.code not in _FIRST], width),
     ]
 
 
@@ -181,19 +185,19 @@ def _mix(mix: Mix, library: Library, width: int) -> list[str]:
 
 
 def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str]:
-    """A row a line: what, how much, what the scale reads; scale and basis beside it, or under it where it is narrow."""
-    wide = width >= WIDTH
+    """A row a line: what, how much, what the scale reads, where there is room the volume and scale; the rest under it."""
     rows, under = [], []
     for line in lines:
         scale = library.house.scales.get(line.scale)
         step = scale.readability_g if scale else None
         ml = say.volume(line.ml, library.house.volume) if line.ml is not None else ""
-        row = (library.name_of(line.item), say.grams(line.g, step), ml, f"reads {say.grams(line.reads_g, step)}")
-        rows.append((*row, _scale_name(scale)) if wide else row)
-        acid = _acid(line.acid_g)
-        said = " · ".join(part for part in (acid, "" if wide else _scale_name(scale), line.basis, line.note) if part)
-        under.append(textwrap.wrap(said, width - 2, initial_indent="  ", subsequent_indent="  "))
-    heads = table(rows, right=frozenset({1, 2, 3}))
+        reads, on = f"reads {say.grams(line.reads_g, step)}", _scale_name(scale)
+        columns = (ml, reads, on) if width >= WIDTH else (reads,) if width >= NARROW else ()
+        rows.append((library.name_of(line.item), say.grams(line.g, step), *columns))
+        said = (() if columns else (reads,)) + (() if on in columns else (on,)) + (_acid(line.acid_g), line.basis, line.note)
+        text = " · ".join(part for part in said if part)
+        under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
+    heads = table(rows, right=frozenset({1, 2, 3}), width=width)
     return [text for head, foot in zip(heads, under, strict=True) for text in (head, *foot)]
 
 
@@ -231,8 +235,8 @@ def _allergens(names: Iterable[str]) -> str:
     return ", ".join(names) or "none stated by the suppliers"
 
 
-def _cautions(cautions: Iterable[Caution]) -> list[str]:
+def _cautions(cautions: Iterable[Caution], width: int = WIDTH) -> list[str]:
     lines: list[str] = []
     for one in cautions:
-        lines += textwrap.wrap(f"{one.word}: {say.plain(one.text)} [{one.source}]", WIDTH, subsequent_indent="  ")
+        lines += textwrap.wrap(f"{one.word}: {say.plain(one.text)} [{one.source}]", min(width, WIDTH), subsequent_indent="  ")
     return ["", *lines] if lines else []

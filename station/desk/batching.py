@@ -74,6 +74,8 @@ def target_of(
     into: str = "",
 ) -> Target:
     """A target from what a person gave. Raises AmountError for what is no amount, CannotAnswer for a target of nothing."""
+    if serves is None and not (volume or vessel or on_hand):
+        raise CannotAnswer("nothing is asked for", "give serves, a volume, a vessel or what is on hand")
     if serves is not None and not 0.0 < serves < math.inf:
         raise CannotAnswer(f"{serves:g} serves is no batch", "ask for at least one")
     volume_ml = _millilitres(volume, library.house) if volume else None
@@ -84,6 +86,8 @@ def target_of(
 def target_of_text(blends: Blends, text: str) -> Target:
     """A target in one field: `40`, `40 serves`, `1.5 l`, `pitcher`, `2 pitcher`, `lime-juice=400 ml`. Raises as target_of."""
     library, words = blends.library, " ".join(text.split())
+    if not words:
+        raise AmountError(text, 0, "nothing is asked for", "say how much, e.g. 40, 1.5 l or pitcher")
     if "=" in words:
         return target_of(library, blends, on_hand=(words,))
     found = _COUNT.fullmatch(words)

@@ -16,11 +16,14 @@ from station.calc.drink import Drink, Poured, drink
 
 
 def listing(library: Library, words: str = "") -> tuple[Listed, ...]:
-    """Specs that hold every word in name, id, method, style, tags or an item's name; faulty ones by their id."""
+    """Specs that hold every word in name, id, method, style, tags or an item's name; faulty ones by their id.
+
+    Names that begin with the words come first, then names that hold them, then what holds them elsewhere.
+    """
     wanted = words.casefold().split()
     rows = [_listed(spec) for spec in library.drinks.values() if all(word in _text(spec, library) for word in wanted)]
     rows += [Listed(name, name, "", "", (), True) for name in faulty_drinks(library) if all(word in name for word in wanted)]
-    return tuple(sorted(rows, key=lambda row: (row.name.casefold(), row.id)))
+    return tuple(sorted(rows, key=lambda row: (_nearness(row, words.casefold().strip()), row.name.casefold(), row.id)))
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -89,6 +92,11 @@ def shown(blends: Blends, made: Drink) -> Shown:
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
     return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
+
+
+def _nearness(row: Listed, words: str) -> int:
+    name = row.name.casefold()
+    return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2
 
 
 def _listed(spec: Spec) -> Listed:

@@ -13,13 +13,13 @@ from types import MappingProxyType
 from typing import Any
 
 import pytest
+from documents import documents, line_tables, small_tables, values
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.files.edit import EditRefused, edited
 from station.files.spans import Spans, scan
 from station.files.values import same
-from documents import documents, line_tables, small_tables, values
 
 SPEC = """\
 # Invented.

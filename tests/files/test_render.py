@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 import tomli_w
+from documents import data, scalars
 from hypothesis import given
 
 from station.files.render import dotted, fresh, inline
 from station.files.values import same
-from documents import data, scalars
 
 
 def test_a_new_file_has_heads_for_its_lines_and_short_lists_on_one_line() -> None:

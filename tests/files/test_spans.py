@@ -7,13 +7,13 @@ import tomllib
 from typing import Any
 
 import pytest
+from documents import documents, leaves, parsed
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.bar.place import Place
 from station.files.spans import Spans, scan
 from station.files.values import same
-from documents import documents, leaves, parsed
 
 SPEC = """\
 # Invented.

@@ -1,0 +1,120 @@
+"""The application: one library, its views, a theme, and a way out that loses nothing."""
+
+from __future__ import annotations
+
+import gc
+
+from textual import events
+from textual.app import App, ComposeResult
+
+from station.desk.opening import Opened
+from station.tui import hangup
+from station.tui.batch_view import BatchView
+from station.tui.drivers import driver_class
+from station.tui.key_bar import KeyBar
+from station.tui.main_view import MainView
+from station.tui.pane import KeyAction, Pane, row
+from station.tui.pour_view import PourView
+from station.tui.themes import theme
+from station.tui.view import View
+
+INTERRUPTED = 130
+
+_LEAVE = KeyAction("app.leave", ("ctrl+q",), "leave", hint="^q", label="leave station")
+
+
+class StationApp(App[None], inherit_bindings=False):
+    """Views over one open library. Keys go straight to the view that is on, in the order they came."""
+
+    CSS_PATH = "station.tcss"
+    TITLE = "station"
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self, shelf: Opened, greeting: str = "") -> None:
+        super().__init__(driver_class=driver_class())
+        self.shelf = shelf
+        self.greeting = greeting
+        self.head = Pane(id="head", classes="one-row")
+        self.status = Pane(id="status", classes="one-row")
+        self.bar = KeyBar(id="keys", classes="one-row")
+        self.main = MainView(self, shelf)
+        self.batch, self.pour = BatchView(self, shelf), PourView(self, shelf)
+        self.view: View = self.main
+
+    def compose(self) -> ComposeResult:
+        yield self.head
+        yield self.main
+        yield self.batch
+        yield self.pour
+        yield self.status
+        yield self.bar
+
+    def on_mount(self) -> None:
+        self.register_theme(theme("dark-bar"))
+        self.theme = "dark-bar"
+        self.switch("main")
+        if self.greeting:
+            self.say(self.greeting)
+        hangup.install(self, lambda: None)
+        self.call_after_refresh(_settled)
+
+    async def on_event(self, event: events.Event) -> None:
+        """Keys and pasted text are handled here and now; everything else goes the framework's way."""
+        if isinstance(event, events.Key):
+            self._press(event)
+        elif isinstance(event, events.Paste):
+            self.view.paste(event.text)
+        else:
+            await super().on_event(event)
+
+    def switch(self, view: str) -> None:
+        """Put that view on; a batch takes the spec from the main view, a pour the card from the batch."""
+        if view == "batch" and self.view is self.main and self.main.batch_spec is not None:
+            self.batch.take(self.main.batch_spec)
+        elif view == "pour" and self.batch.answer is not None:
+            self.pour.take(self.batch.answer, self.batch.target.text, self.batch.water)
+        self.view = {"main": self.main, "batch": self.batch, "pour": self.pour}[view]
+        for one in (self.main, self.batch, self.pour):
+            one.set_class(one is self.view, "-on")
+        self._paint_head()
+        self.refresh_keys()
+
+    def say(self, text: str, style: str = "accent") -> None:
+        self.status.show([row(text, style)])
+
+    def refresh_keys(self) -> None:
+        self.bar.offer([*self.view.offers(), (_LEAVE, lambda action: self.leave())])
+
+    def leave(self) -> None:
+        """Nothing to save: every key's edit is in its draft before it is painted."""
+        self.exit()
+
+    def _press(self, event: events.Key) -> None:
+        if event.key in _LEAVE.keys:
+            self.leave()
+        elif event.key == "ctrl+c":
+            self.exit(return_code=INTERRUPTED)
+        elif event.key == "ctrl+z":
+            self.action_suspend_process()
+        else:
+            self.view.press(event)
+
+    def _paint_head(self) -> None:
+        library = self.shelf.library
+        faults = sum(fault.severity == "error" for fault in library.faults)
+        said = (
+            _count(len(library.drinks), "drink"),
+            "demo, read only" if self.shelf.demo else "read only" if self.shelf.read_only else "",
+            f"{_count(faults, 'fault')}: station check" if faults else "",
+        )
+        self.head.show([((library.house.name or "station", "strong"), (f"  {' · '.join(filter(None, said))}", "dim"))])
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _settled() -> None:
+    """Start-up is over: what it made lives as long as the program, so the collector need never look at it again."""
+    gc.enable()
+    gc.freeze()

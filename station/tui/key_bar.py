@@ -1,0 +1,50 @@
+"""The bottom row: the keys of the place one is in. Each is also there to be tapped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from rich.cells import cell_len
+from textual import events
+
+from station.tui.pane import KeyAction, Pane
+
+# A key on the bar, and what a tap on it does.
+Offer = tuple[KeyAction, Callable[[KeyAction], None]]
+
+
+class KeyBar(Pane):
+    """Hints side by side, as many as fit, the first the most important."""
+
+    offers: Sequence[Offer] = ()
+
+    def offer(self, offers: Sequence[Offer]) -> None:
+        self.offers = [one for one in offers if one[0].hint]
+        self.paint()
+
+    def paint(self) -> None:
+        pieces: list[tuple[str, str]] = []
+        for action, _ in self._fitting():
+            pieces += [(f" {action.hint}", "key"), (f" {action.label} ", "dim")]
+        self.show([tuple(pieces)])
+
+    def on_click(self, event: events.Click) -> None:
+        left = 0
+        for action, run in self._fitting():
+            left += _width(action)
+            if event.x < left:
+                run(action)
+                return
+
+    def _fitting(self) -> list[Offer]:
+        fitting, left = [], self.size.width
+        for one in self.offers:
+            left -= _width(one[0])
+            if left < 0:
+                break
+            fitting.append(one)
+        return fitting
+
+
+def _width(action: KeyAction) -> int:
+    return cell_len(action.hint) + cell_len(action.label) + 3

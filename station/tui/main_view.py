@@ -1,0 +1,170 @@
+"""The main view: specs, the open spec's lines, its balance; side by side from 100 columns, one at a time under that."""
+
+from __future__ import annotations
+
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Spec
+from station.calc.answers import Listed
+from station.desk.document import draft_of, drafted, open_document, take_up
+from station.desk.look import faulty_drinks, listing
+from station.desk.opening import Opened
+from station.tui.balance_rows import panel
+from station.tui.pane import KeyAction, Pane
+from station.tui.spec_lines import SpecLines
+from station.tui.spec_list import SpecList
+from station.tui.view import Host, View
+
+WIDE = 100
+
+
+class BalancePane(Pane):
+    """The balance of the open spec."""
+
+    KEYS = (KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),)
+
+    def __init__(self, view: MainView) -> None:
+        super().__init__(id="balance")
+        self.view = view
+
+    def back(self) -> None:
+        self.view.put_on("lines")
+
+    def paint(self) -> None:
+        document = self.view.lines.document
+        self.show(panel(document.answer_saved, document.answer, self.size.width) if document else [])
+
+
+class MainView(View):
+    """List, lines, balance."""
+
+    KEYS = (
+        KeyAction("main.next-pane", ("tab",), "next_pane", 1, hint="Tab", label="next pane"),
+        KeyAction("main.previous-pane", ("shift+tab",), "next_pane", -1),
+    )
+
+    def __init__(self, host: Host, shelf: Opened) -> None:
+        self.shelf = shelf
+        self.specs = SpecList(lambda words: listing(self.shelf.library, words), self.open_row)
+        self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
+        self.balance = BalancePane(self)
+        super().__init__(host, self.specs, self.lines, self.balance, name="main")
+        self.on = "list"
+        self.batch_spec: Spec | None = None
+
+    @property
+    def active_pane(self) -> Pane:
+        return {"list": self.specs, "lines": self.lines, "balance": self.balance}[self.on]
+
+    @property
+    def narrow(self) -> bool:
+        return self.size.width < WIDE
+
+    def on_mount(self) -> None:
+        self._mark_drafts()
+        self.specs.reload()
+        self.put_on("list")
+        if self.specs.drafted:
+            names = [self.shelf.library.drinks[name].name for name in sorted(self.specs.drafted)]
+            self.host.say(f"Unsaved edits were kept: {', '.join(names)}. Open one to take it up.")
+
+    def on_resize(self) -> None:
+        """At another width the same pane stays on; what is typed is in the document, not in the pane."""
+        self.set_class(self.narrow, "-narrow")
+        self.lines.compact = self.narrow
+        if not self.narrow and self.on == "balance":
+            self.put_on("lines")
+        self.lines.paint()
+        self.host.refresh_keys()
+
+    def put_on(self, name: str) -> None:
+        """Keys go to that pane; where there is room for one only, it is that one."""
+        self.on = name
+        for pane in (self.specs, self.lines, self.balance):
+            self.set_class(pane.id == name, f"-{pane.id}")
+            pane.activate(pane.id == name)
+        self.host.refresh_keys()
+
+    def next_pane(self, by: int) -> None:
+        order = ["list", "lines", "balance"] if self.narrow else ["list", "lines"]
+        self.put_on(order[(order.index(self.on) + by) % len(order)])
+
+    def open_row(self, chosen: Listed) -> None:
+        """Open a spec; a faulty one opens its faults."""
+        if chosen.faulty:
+            self.lines.open_faulty(faulty_drinks(self.shelf.library).get(chosen.id, ()))
+            self.specs.open_id = chosen.id
+        else:
+            self._open_spec(chosen.id)
+        self.put_on("lines")
+        self.specs.paint()
+        self.balance.paint()
+
+    def _open_spec(self, name: str) -> None:
+        """Put that spec on, offering the unsaved edit it may have."""
+        current = self.lines.document
+        if current is None or current.saved.id != name:
+            document = open_document(self.shelf, name)
+            draft = draft_of(self.shelf, name)
+            self.lines.open(document, str(draft["when"]) if draft else "")
+            self.specs.open_id = name
+        when = self.lines.offer[:16].replace("T", " ")
+        self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else "")
+
+    def _changed(self) -> None:
+        self.balance.paint()
+        document = self.lines.document
+        if document and document.message:
+            self.host.say(document.message, "warn")
+        self.host.refresh_keys()
+
+    def save(self) -> None:
+        document = self.lines.document
+        if document is None:
+            return
+        try:
+            document.save()
+        except CannotAnswer as error:
+            self.host.say(str(error), "warn")
+        else:
+            self.host.say(f"saved in {document.saved.file}")
+        self._after_edit()
+
+    def make_batch(self) -> None:
+        document = self.lines.document
+        if document is None or not document.commit():
+            return
+        if isinstance(document.answer, str):
+            self.host.say(document.answer, "warn")
+        else:
+            self.batch_spec = document.spec
+            self.host.switch("batch")
+
+    def leave(self) -> None:
+        self._mark_drafts()
+        self.put_on("list")
+
+    def take_up(self) -> None:
+        document = self.lines.document
+        draft = draft_of(self.shelf, document.saved.id) if document else None
+        if document and draft:
+            take_up(document, draft)
+        self._offer_done("the edit is back; s saves it, u takes it back step by step")
+
+    def drop_draft(self) -> None:
+        if self.lines.document:
+            self.lines.document.drop_draft()
+        self._offer_done("the kept edit was dropped")
+
+    def _offer_done(self, news: str) -> None:
+        self.lines.offer = ""
+        self.host.say(news)
+        self._after_edit()
+
+    def _after_edit(self) -> None:
+        self._mark_drafts()
+        self.specs.reload()
+        self.lines.paint()
+        self.balance.paint()
+
+    def _mark_drafts(self) -> None:
+        self.specs.drafted = frozenset(drafted(self.shelf))

@@ -1,0 +1,139 @@
+"""A pane of text rows painted by itself: only rows that changed are painted again, and every text is made plain on the way.
+
+Panes never take the framework's focus. Keys come to the active pane in one synchronous call (app.StationApp), so that a
+burst of keys over a slow link can never overtake one another.
+"""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import ClassVar, TypeAlias
+
+from rich.cells import cell_len, set_cell_size
+from rich.segment import Segment
+from rich.style import Style
+from textual import events
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from station.bar.say import plain
+
+# A row is pieces of text, each in one of STYLES.
+Row: TypeAlias = tuple[tuple[str, str], ...]
+
+STYLES = frozenset(
+    ["text", "dim", "strong", "accent", "chosen", "chosen-dim", "field", "cursor", "low", "high", "within", "warn", "key"]
+)
+
+
+@dataclass(frozen=True, slots=True)
+class KeyAction:
+    """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them."""
+
+    id: str
+    keys: tuple[str, ...]
+    run: str
+    value: int | None = None
+    hint: str = ""
+    label: str = ""
+
+
+class Pane(Widget):
+    """Rows of styled text; `first` is the row that stands at the top, `active` whether keys come here."""
+
+    COMPONENT_CLASSES: ClassVar[set[str]] = set(STYLES)
+    KEYS: ClassVar[tuple[KeyAction, ...]] = ()
+
+    rows: Sequence[Row] = ()
+    first = 0
+    active = False
+
+    def keys(self) -> tuple[KeyAction, ...]:
+        """The keys that work here now."""
+        return self.KEYS
+
+    def press(self, event: events.Key) -> bool:
+        """Run what the key stands for here, else take it as typed. False if it is neither."""
+        for action in self.keys():
+            if event.key in action.keys:
+                self.run(action)
+                return True
+        return bool(event.is_printable and event.character and self.typed(event.character))
+
+    def run(self, action: KeyAction) -> None:
+        method: Callable[..., object] = getattr(self, action.run)
+        method() if action.value is None else method(action.value)
+
+    def typed(self, character: str) -> bool:
+        """A character that is no key of the pane's. False if it means nothing here."""
+        return False
+
+    def activate(self, active: bool) -> None:
+        """Keys come here from now on, or no longer do."""
+        if active != self.active:
+            self.active = active
+            self.paint()
+
+    def paint(self) -> None:
+        """Put up the rows as they now are. Panes that make their own rows override this."""
+
+    def show(self, rows: Sequence[Row], first: int = 0) -> None:
+        """Put these rows up. Rows that say what they said before are not painted again."""
+        before, moved = self.rows, first != self.first
+        self.rows, self.first = rows, first
+        width, height = self.size
+        if moved or not height:
+            self.refresh()
+            return
+        changed = [y for y in range(height) if _at(before, first + y) != _at(rows, first + y)]
+        if changed:
+            self.refresh(*(Region(0, y, width, 1) for y in changed))
+
+    def render_line(self, y: int) -> Strip:
+        return self.strip(_at(self.rows, self.first + y))
+
+    def strip(self, row: Row) -> Strip:
+        """A row as wide as the pane; a chosen row's bar runs on to its edge."""
+        segments = [Segment(plain(text, 1000), self.style_of(style)) for text, style in row]
+        blank = row[-1][1] if row and row[-1][1].startswith("chosen") else "text"
+        return Strip(segments).adjust_cell_length(self.size.width, self.style_of(blank))
+
+    def style_of(self, name: str) -> Style:
+        return self.get_component_rich_style(name)
+
+    def on_resize(self) -> None:
+        self.paint()
+
+
+def _at(rows: Sequence[Row], place: int) -> Row:
+    return rows[place] if 0 <= place < len(rows) else ()
+
+
+def row(text: str = "", style: str = "text") -> Row:
+    """A row of one piece."""
+    return ((text, style),)
+
+
+def wrapped(text: str, width: int, style: str = "text", hang: str = "") -> list[Row]:
+    """A sentence broken into rows of at most `width`, those after the first behind `hang`."""
+    return [
+        row(line, style)
+        for line in textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
+    ]
+
+
+def columns(cells: Sequence[tuple[str, int, str]], style: str) -> Row:
+    """One row of fixed columns: each cell's text, width and side ("<" or ">"), cut with … where it is too long."""
+    return row(" ".join(fitted(text, width, side) for text, width, side in cells), style)
+
+
+def fitted(text: str, width: int, side: str = "<") -> str:
+    """`text` in exactly `width` cells of the screen."""
+    clean = plain(text, 1000)
+    if cell_len(clean) > width:
+        return set_cell_size(clean, max(width - 1, 0)) + "…" if width else ""
+    room = " " * (width - cell_len(clean))
+    return room + clean if side == ">" else clean + room

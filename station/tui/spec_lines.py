@@ -1,0 +1,228 @@
+"""The open spec: its lines, edited in place. A digit starts typing over an amount; the balance moves with every key."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from textual import events
+
+from station.bar import say
+from station.bar.fault import Fault
+from station.calc.answers import Shown, ShownLine
+from station.desk.document import Document
+from station.tui.balance_rows import summary
+from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+
+_HEAD, _LOW_HEAD = 3, 1
+_LOW = 15
+_AMOUNT, _GRAMS, _WHEN = 11, 8, 7
+
+_LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
+_EDIT_KEYS = (
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount"),
+    KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
+    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more"),
+    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less"),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo"),
+    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save"),
+    _LEAVE,
+    KeyAction("lines.next", ("down",), "move", 1),
+    KeyAction("lines.previous", ("up",), "move", -1),
+    KeyAction("lines.edit", ("enter",), "type_on"),
+)
+_TYPING_KEYS = (
+    KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
+    KeyAction("amount.take-next", ("down",), "move", 1, hint="↓", label="take, next line"),
+    KeyAction("amount.take-previous", ("up",), "move", -1),
+    KeyAction("amount.rub", ("backspace",), "rub"),
+    KeyAction("amount.empty", ("ctrl+u",), "rub_all"),
+    KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
+)
+_DRAFT_KEYS = (
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up"),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it"),
+    _LEAVE,
+)
+
+
+class SpecLines(Pane):
+    """Title, lines, and under them what the chosen line rests on. `asked` is told what is not the pane's own to do."""
+
+    def __init__(self, changed: Callable[[], None], asked: Callable[[str], None]) -> None:
+        super().__init__(id="lines")
+        self._tell_changed, self._ask = changed, asked
+        self.document: Document | None = None
+        self.faults: tuple[Fault, ...] = ()
+        self.offer = ""
+        self.at = 0
+        self.compact = False
+
+    @property
+    def low(self) -> bool:
+        """Whether every row counts."""
+        return self.size.height < _LOW
+
+    def keys(self) -> tuple[KeyAction, ...]:
+        if self.document is None:
+            return (_LEAVE,)
+        if self.offer:
+            return _DRAFT_KEYS
+        return _TYPING_KEYS if self.document.typing else _EDIT_KEYS
+
+    def open(self, document: Document, offer: str = "") -> None:
+        self.document, self.faults, self.offer, self.at = document, (), offer, 0
+        self.paint()
+
+    def open_faulty(self, faults: tuple[Fault, ...]) -> None:
+        self.document, self.faults, self.offer = None, faults, ""
+        self.paint()
+
+    def typed(self, character: str) -> bool:
+        if self.document is None or self.offer:
+            return False
+        if self.document.typing is not None:
+            self._type(self.document.typing.text + character)
+            return True
+        if character.isnumeric() or character in ".,":
+            self._type(character)
+            return True
+        return False
+
+    def on_click(self, event: events.Click) -> None:
+        place = event.y - (_LOW_HEAD if self.low else _HEAD)
+        if self.document is None or not 0 <= place < len(self.document.texts):
+            return
+        if place == self.at and self.document.typing is None:
+            self.type_on()
+        elif self.document.commit():
+            self.at = place
+            self._changed()
+
+    def move(self, by: int) -> None:
+        if self.document and self.document.commit():
+            self.at = max(0, min(len(self.document.texts) - 1, self.at + by))
+            self._changed()
+
+    def type_on(self) -> None:
+        if self.document and not self.document.typing:
+            self._type(self.document.texts[self.at])
+
+    def rub(self) -> None:
+        if self.document and self.document.typing:
+            self._type(self.document.typing.text[:-1])
+
+    def rub_all(self) -> None:
+        self._type("")
+
+    def forget(self) -> None:
+        self._edit(lambda document: document.cancel())
+
+    def nudge(self, by: int) -> None:
+        self._edit(lambda document: document.nudge(self.at, by))
+
+    def undo(self) -> None:
+        self._edit(lambda document: document.undo())
+
+    def redo(self) -> None:
+        self._edit(lambda document: document.redo())
+
+    def ask_save(self) -> None:
+        self._ask("save")
+
+    def ask_batch(self) -> None:
+        self._ask("make_batch")
+
+    def leave(self) -> None:
+        self._ask("leave")
+
+    def take_up(self) -> None:
+        self._ask("take_up")
+
+    def drop_draft(self) -> None:
+        self._ask("drop_draft")
+
+    def paint(self) -> None:
+        width = max(self.size.width, 20)
+        document = self.document
+        if document is None:
+            self.show(_fault_rows(self.faults, width))
+        else:
+            title = _title(document)[: _LOW_HEAD if self.low else _HEAD]
+            self.show([*title, *self._line_rows(document, width), *self._below(document, width)])
+
+    def _edit(self, change: Callable[[Document], object]) -> None:
+        if self.document:
+            change(self.document)
+            self._changed()
+
+    def _type(self, text: str) -> None:
+        self._edit(lambda document: document.type(self.at, text))
+
+    def _changed(self) -> None:
+        self.paint()
+        self._tell_changed()
+
+    def _line_rows(self, document: Document, width: int) -> list[Row]:
+        answer = document.answer
+        lines = answer.lines if isinstance(answer, Shown) else ()
+        when = _WHEN if any(line.when != "batch" for line in document.saved.lines) else 0
+        name = max(6, width - 2 - _AMOUNT - 1 - _GRAMS - 1 - (when + 1 if when else 0))
+        places = range(len(document.texts))
+        return [self._line_row(document, place, lines[place] if lines else None, (name, when)) for place in places]
+
+    def _line_row(self, document: Document, place: int, line: ShownLine | None, widths: tuple[int, int]) -> Row:
+        here = place == self.at
+        style = ("chosen" if self.active else "chosen-dim") if here else "text"
+        saved = document.saved.lines[place]
+        cells = [
+            (document.opened.library.name_of(saved.item), widths[0], "<"),
+            (say.grams(line.g if line else None), _GRAMS, ">"),
+        ]
+        if widths[1]:
+            cells.append(("" if saved.when == "batch" else saved.when, widths[1], "<"))
+        mark, rest = ("▸ " if here else "  ", style), columns(cells, style)
+        typing = document.typing
+        if typing is None or typing.place != place:
+            return (mark, *columns([(document.texts[place], _AMOUNT, ">")], style), (" ", style), *rest)
+        return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+
+    def _below(self, document: Document, width: int) -> list[Row]:
+        answer = document.answer
+        rows: list[Row] = [] if self.low else [row()]
+        if document.typing and document.typing.wrong:
+            rows += wrapped(document.typing.wrong, width, "warn")
+        if isinstance(answer, str):
+            return [*rows, *wrapped(answer, width, "warn")]
+        if self.compact:
+            rows += summary(document.answer_saved, answer, width)
+        chosen = answer.lines[self.at]
+        rows += wrapped(f"{chosen.name}: {chosen.basis}", width, "dim", "  ")
+        rows += _dilution(answer, width)
+        rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
+        for one in answer.cautions:
+            rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
+        return rows
+
+
+def _title(document: Document) -> list[Row]:
+    spec = document.saved
+    state = "  · not saved yet" if document.unsaved else ""
+    where = f", {spec.glass}" if spec.glass else ""
+    return [((spec.name, "strong"), (state, "accent")), row(f"{spec.method}{where} · one serve", "dim"), row()]
+
+
+def _dilution(answer: Shown, width: int) -> list[Row]:
+    water = answer.dilution
+    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
+    return wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}, {water.source}", width, "dim", "  ")
+
+
+def _fault_rows(faults: Sequence[Fault], width: int) -> list[Row]:
+    rows: list[Row] = []
+    for fault in faults:
+        place = f"line {fault.line}, column {fault.column}" if fault.line else ""
+        rows += wrapped(f"{fault.file}  {place}", width, "strong")
+        rows += wrapped(f"{fault.key + ': ' if fault.key else ''}{fault.message}", width, "warn", "  ")
+        rows += [*wrapped(f"What to do: {fault.remedy}", width, "text", "  "), row()]
+    return rows or [row("Find a drink, Enter opens it.", "dim")]

@@ -1,0 +1,73 @@
+"""A view: what fills the screen between its head and its keys. One is on at a time; switching never waits for anything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Protocol
+
+from textual import events
+from textual.containers import Container
+
+from station.tui.key_bar import Offer
+from station.tui.pane import KeyAction, Pane
+
+
+class Host(Protocol):
+    """What a view may ask of the application."""
+
+    def say(self, text: str, style: str = "accent") -> None:
+        """One line of news above the keys."""
+
+    def switch(self, view: str) -> None:
+        """Put another view on."""
+
+    def refresh_keys(self) -> None:
+        """The keys that work have changed."""
+
+
+class View(Container):
+    """A view has keys of its own, beside those of its active pane."""
+
+    KEYS: tuple[KeyAction, ...] = ()
+
+    def __init__(self, host: Host, *panes: Pane, name: str) -> None:
+        super().__init__(*panes, id=name, classes="view")
+        self.host = host
+
+    @property
+    def active_pane(self) -> Pane:
+        raise NotImplementedError
+
+    def press(self, event: events.Key) -> None:
+        """The active pane first, then the view's own keys."""
+        if not self.active_pane.press(event):
+            for action in self.KEYS:
+                if event.key in action.keys:
+                    self.run(action)
+                    break
+        self.host.refresh_keys()
+
+    def run(self, action: KeyAction) -> None:
+        method: Callable[..., object] = getattr(self, action.run)
+        method() if action.value is None else method(action.value)
+        self.host.refresh_keys()
+
+    def paste(self, text: str) -> None:
+        """Pasted text is typed text, as far as its first line."""
+        for character in text.partition("\n")[0].strip():
+            self.active_pane.typed(character)
+        self.host.refresh_keys()
+
+    def offers(self) -> Sequence[Offer]:
+        """The keys for the bar, the pane's before the view's."""
+        pane = self.active_pane
+        working = pane.keys()
+
+        def run_in_pane(action: KeyAction) -> None:
+            pane.run(action)
+            self.host.refresh_keys()
+
+        return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.KEYS)]
+
+    def enter(self) -> None:
+        """The view is put on."""

@@ -1,0 +1,208 @@
+"""Whole tasks in the screens, key by key."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+
+from station.calc.answers import Shown
+
+SIZES = pytest.mark.parametrize("size", [WIDE, (100, 30), PLAIN, SMALL, LEAST], ids=lambda size: f"{size[0]}x{size[1]}")
+
+
+@pytest.fixture
+def library(tmp_path: Path) -> Path:
+    return demo_copy(tmp_path)
+
+
+@SIZES
+async def test_a_pitcher_card_is_there_after_the_first_letters_and_two_keys(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter b")
+        assert shows(app, "Tin Lantern")
+        assert shows(app, "UNDILUTED · 15 full serves")
+        assert shows(app, "Mix in Pitcher: 1.5 L")
+
+
+@SIZES
+async def test_every_row_fits_and_the_keys_of_the_place_stand_at_the_bottom(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        for keys, bottom in (
+            ("", "Enter open"),
+            ("tin Enter", "0-9 amount"),
+            ("b", "Enter to the card"),
+            ("Enter p", "Space done"),
+        ):
+            await press(pilot, keys)
+            rows = text_of(app)
+            assert len(rows) == size[1]
+            assert all(len(row) <= size[0] for row in rows)
+            assert bottom in rows[-1]
+
+
+@SIZES
+async def test_the_balance_moves_in_the_key_s_own_frame_and_undo_returns_it_exactly(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter Down")
+        document = app.main.lines.document
+        assert document is not None
+        before = document.answer
+        await pilot.press("2")
+        await press(pilot, "6")
+        assert isinstance(before, Shown)
+        assert isinstance(document.answer, Shown)
+        assert document.answer.glass.acid_g_per_100ml != before.glass.acid_g_per_100ml
+        assert shows(app, "▲ high")
+        await press(pilot, "Enter u")
+        assert document.answer == before
+        assert not shows(app, "▲ high")
+        assert not document.unsaved
+
+
+async def test_a_burst_of_keys_is_taken_in_the_order_it_was_typed(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await pilot.press("t", "i", "n", "enter", "down", "down", "2", "0", "enter", "down", "u", "b")
+        await pilot.pause()
+        document = app.main.lines.document
+        assert document is not None
+        assert document.states[-1][2] == "20 ml"
+        assert document.at == 0
+        assert app.view is app.batch
+
+
+async def test_an_amount_that_is_none_is_said_and_not_taken(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter 1,500 Enter")
+        assert shows(app, "1,500 can be read two ways: 1.5 or 1500?")
+        await press(pilot, "Esc")
+        assert shows(app, "60 ml Light rum")
+
+
+async def test_saving_changes_one_value_in_the_file_and_undo_outlives_it(library: Path) -> None:
+    file = library / "drinks" / "tin-lantern.toml"
+    before = file.read_text(encoding="utf-8")
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter Down 2 5 Enter s")
+        assert shows(app, "saved in drinks/tin-lantern.toml")
+        assert file.read_text(encoding="utf-8") == before.replace('amount = "22.5 ml"', 'amount = "25 ml"')
+        await press(pilot, "u s")
+        assert file.read_text(encoding="utf-8") == before
+
+
+async def test_an_edit_left_unsaved_is_offered_at_the_next_start(library: Path) -> None:
+    async with screens(library) as (_, pilot):
+        await press(pilot, "tin Enter Down 3")
+    async with screens(library) as (app, pilot):
+        assert shows(app, "Unsaved edits were kept: Tin Lantern")
+        assert shows(app, "Tin Lantern · unsaved")
+        await press(pilot, "tin Enter")
+        assert shows(app, "22.5 ml")
+        assert shows(app, "y takes it up")
+        await press(pilot, "y")
+        assert app.main.lines.document is not None
+        assert app.main.lines.document.typing is not None
+        assert app.main.lines.document.typing.text == "3"
+
+
+async def test_a_kept_edit_can_be_dropped(library: Path) -> None:
+    async with screens(library) as (_, pilot):
+        await press(pilot, "tin Enter +")
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter n")
+        assert not shows(app, "unsaved")
+        assert not list((library / ".station" / "drafts" / "drinks").glob("*.json"))
+
+
+async def test_a_faulty_file_stays_in_the_list_its_fault_one_key_away(library: Path) -> None:
+    (library / "drinks" / "salt-ferry.toml").write_text('name = "Salt Ferry"\nmethod = "shake"\namuont = 3\n', encoding="utf-8")
+    (library / "drinks" / "broken.toml").write_text("name = \n", encoding="utf-8")
+    async with screens(library) as (app, pilot):
+        assert shows(app, "salt-ferry × faulty")
+        assert shows(app, "broken × faulty")
+        await press(pilot, "salt-f Enter")
+        assert shows(app, "the key amuont is not known here")
+        await press(pilot, "Esc Esc tin Enter")
+        assert shows(app, "60 ml Light rum")
+
+
+async def test_the_pour_goes_line_by_line_and_is_taken_up_where_it_was_left(
+    library: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p")
+        assert shows(app, "UNDILUTED")
+        assert shows(app, "line 1 of 7")
+        await press(pilot, "Space Space")
+        assert shows(app, "line 3 of 7")
+        await press(pilot, "Back")
+        assert shows(app, "line 2 of 7")
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p")
+        assert shows(app, "Taken up again: 1 of 7 lines were confirmed.")
+        assert shows(app, "line 2 of 7")
+        await press(pilot, "Space Space Space Space Space Space")
+        assert shows(app, "All lines are in.")
+
+
+async def test_a_second_tap_at_once_is_no_tap(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p")
+        await pilot.press("space", "space")
+        await pilot.pause()
+        assert shows(app, "line 2 of 7")
+
+
+async def test_targets_are_typed_over_the_proposal_and_what_is_none_is_said(library: Path) -> None:
+    async with screens(library, (100, 50)) as (app, pilot):
+        await press(pilot, "tin Enter b 4 0")
+        assert shows(app, "40 full serves")
+        assert shows(app, "Fill 3 × Pitcher")
+        await press(pilot, "Back Back")
+        assert shows(app, "nothing is asked for")
+        await press(pilot, "lime-juice=400ml")
+        assert shows(app, "as far as lime-juice goes")
+        await press(pilot, "Enter w")
+        assert shows(app, "DILUTED")
+        assert shows(app, "Shaking or stirring it on ice adds")
+
+
+async def test_turning_the_tablet_keeps_place_and_edit(library: Path) -> None:
+    async with screens(library, WIDE) as (app, pilot):
+        await press(pilot, "tin Enter Down 2 6")
+        for size in (LEAST, PLAIN, WIDE, SMALL):
+            await pilot.resize_terminal(*size)
+            await pilot.pause()
+            assert shows(app, "26")
+            assert app.main.lines.at == 1
+        await press(pilot, "Enter")
+        assert shows(app, "26 ml")
+
+
+async def test_every_key_on_the_bar_can_be_tapped(library: Path) -> None:
+    async with screens(library, WIDE) as (app, pilot):
+        await press(pilot, "tin")
+        await pilot.click("#list", offset=(3, 1))
+        await pilot.pause()
+        assert app.main.on == "lines"
+        bar = text_of(app)[-1]
+        await pilot.click("#keys", offset=(bar.index("batch"), 0))
+        await pilot.pause()
+        assert app.view is app.batch
+        await pilot.click("#keys", offset=(text_of(app)[-1].index("back"), 0))
+        await pilot.pause()
+        assert app.view is app.main
+
+
+async def test_text_from_files_is_never_markup_nor_control(library: Path) -> None:
+    file = library / "drinks" / "tin-lantern.toml"
+    name = r'name = "[bold red]x[/] \u001b]52;c;aGk=\u0007 \u202Eevil"'
+    text = "\n".join(name if line.startswith("name =") else line for line in file.read_text(encoding="utf-8").splitlines())
+    file.write_text(text, encoding="utf-8")
+    async with screens(library) as (app, pilot):
+        await press(pilot, "bold Enter")
+        whole = "".join(text_of(app))
+        assert "[bold red]x[/]" in whole
+        assert not any(char in whole for char in "\x1b\x07\u202e")
