@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import argparse
 import os
 import sys
 from collections.abc import Callable, Sequence
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING, NoReturn
 
-from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 
 if TYPE_CHECKING:
+    import argparse
+    from datetime import datetime
+
     from station.desk.opening import Opened
 
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
@@ -35,27 +35,31 @@ def run() -> NoReturn:
 
 def main(arguments: Sequence[str]) -> int:
     """Answer one question, or open the screens. Returns the exit code."""
-    parser = _parser()
-    asked = parser.parse_args(arguments)
     try:
-        if asked.question is None:
-            return _screens(parser, asked)
-        return _answered(asked)
+        match list(arguments):
+            case []:
+                return _screens(os.environ.get("STATION_LIBRARY", ""))
+            case ["--library", folder]:
+                return _screens(folder)
+        asked = _parser().parse_args(arguments)
+        return _screens(asked.library) if asked.question is None else _answered(asked)
     except CannotAnswer as error:
         _complain(error)
         return SAYS_NO
-    except AmountError as error:
-        print(f"station: {error}", file=sys.stderr)
-        return USED_WRONGLY
 
 
 def _answered(asked: argparse.Namespace) -> int:
+    from station.bar.amount import AmountError
     from station.desk.opening import opened
 
     library = opened(asked.library)
     if library.demo:
         print("station: no library of yours yet, so this is the shipped demo, read only", file=sys.stderr)
-    answer, lines = asked.answer(library, asked)
+    try:
+        answer, lines = asked.answer(library, asked)
+    except AmountError as error:
+        print(f"station: {error}", file=sys.stderr)
+        return USED_WRONGLY
     if asked.json:
         from station.desk.plainly import as_json
 
@@ -76,9 +80,9 @@ def _code(asked: argparse.Namespace, library: Opened, answer: object) -> int:
     return DONE
 
 
-def _screens(parser: argparse.ArgumentParser, asked: argparse.Namespace) -> int:
+def _screens(library: str) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        parser.print_usage(sys.stderr)
+        _parser().print_usage(sys.stderr)
         print("station: the screens need a terminal; ask a question instead, e.g. station list", file=sys.stderr)
         return USED_WRONGLY
     if os.environ.get("TERM", "dumb") == "dumb":
@@ -86,7 +90,7 @@ def _screens(parser: argparse.ArgumentParser, asked: argparse.Namespace) -> int:
         return USED_WRONGLY
     from station.tui.start import start
 
-    return start(asked.library)
+    return start(library)
 
 
 def _complain(error: CannotAnswer) -> None:
@@ -98,9 +102,8 @@ def _complain(error: CannotAnswer) -> None:
 
 def _list(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.cards import text
-    from station.desk.look import listing
 
-    rows = listing(library.library, " ".join(asked.words))
+    rows = library.find(" ".join(asked.words))
     return rows, text.listed(rows)
 
 
@@ -138,10 +141,14 @@ def _check(library: Opened, asked: argparse.Namespace) -> Answer:
 
 
 def _now() -> datetime:
+    from datetime import UTC, datetime
+
     return datetime.now(UTC)
 
 
 def _number(text: str) -> float:
+    import argparse
+
     try:
         return float(text.replace(",", "."))
     except ValueError:
@@ -149,6 +156,8 @@ def _number(text: str) -> float:
 
 
 def _parser() -> argparse.ArgumentParser:
+    import argparse
+
     parser = argparse.ArgumentParser(
         prog="station",
         description="Drink specs finished with weighed food acids: drops to grams, batches by weight, acid and sugar in balance.",

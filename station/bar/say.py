@@ -57,6 +57,12 @@ def percent(fraction: float | None, basis: str) -> str:
     return NOTHING if fraction is None else f"{number(100.0 * fraction)}{GAP}%{GAP}{basis}"
 
 
+def standing(value: float, window: tuple[float, float]) -> str:
+    """Where a figure stands in a window: low, within or high; never good or bad."""
+    low, high = window
+    return "low" if value < low else "high" if value > high else "within"
+
+
 def plain(text: str, limit: int = 400) -> str:
     """Text from a file or a person as it may stand on a screen: no control or bidi characters, one line, at most `limit`."""
     if text.isascii() and text.isprintable() and len(text) <= limit:

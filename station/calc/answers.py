@@ -13,18 +13,6 @@ from station.calc.dilution import Dilution
 
 
 @dataclass(frozen=True, slots=True)
-class Listed:
-    """One spec in the list; a file that could not be read stands there under its own name, marked."""
-
-    id: str
-    name: str
-    method: str
-    style: str
-    tags: tuple[str, ...]
-    faulty: bool
-
-
-@dataclass(frozen=True, slots=True)
 class ShownLine:
     """One line of a spec, weighed."""
 

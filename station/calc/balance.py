@@ -1,11 +1,10 @@
-"""What is in a liquid: alcohol, sugar, titratable acid, their ratio, and where each figure stands in a window."""
+"""What is in a liquid: alcohol, sugar, titratable acid and their ratio."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from station.bar.composition import Composition
-from station.bar.nouns import Window
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 # Under this, a ratio of sugar to acid says nothing about a drink (g as citric per 100 ml).
@@ -28,19 +27,16 @@ class Balance:
     brix: float | None
     freezing_c: float | None
 
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """One figure of a balance in its window: "low", "within" or "high"; never good or bad."""
-
-    figure: str
-    value: float
-    low: float
-    high: float
-
     @property
-    def word(self) -> str:
-        return "low" if self.value < self.low else "high" if self.value > self.high else "within"
+    def figures(self) -> dict[str, float | None]:
+        """The figures a window may speak of, under its words."""
+        return {
+            "abv": self.abv_pct,
+            "sugar": self.sugar_g_per_100ml,
+            "acid": self.acid_g_per_100ml,
+            "ratio": self.sugar_acid_ratio,
+            "ph": self.ph,
+        }
 
 
 def balance(liquid: Composition) -> Balance:
@@ -63,27 +59,3 @@ def balance(liquid: Composition) -> Balance:
         brix=100.0 * sugar / grams,
         freezing_c=None,
     )
-
-
-def figures(of: Balance) -> dict[str, float | None]:
-    """The figures a window may speak of, under its words."""
-    return {
-        "abv": of.abv_pct,
-        "sugar": of.sugar_g_per_100ml,
-        "acid": of.acid_g_per_100ml,
-        "ratio": of.sugar_acid_ratio,
-        "ph": of.ph,
-    }
-
-
-def standings(of: Balance, window: Window | None) -> dict[str, Standing]:
-    """Where the balance stands in the window, for every figure that has both."""
-    if window is None:
-        return {}
-    values = figures(of)
-    found = {}
-    for figure, (low, high) in window.figures.items():
-        value = values[figure]
-        if value is not None:
-            found[figure] = Standing(figure, value, low, high)
-    return found

@@ -8,7 +8,7 @@ from station.bar import say
 from station.bar.cautions import UNKNOWN, Caution, caution
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Library, Window
-from station.calc.balance import balance, figures
+from station.calc.balance import balance
 from station.calc.batch import Batch
 from station.calc.blend import Making
 from station.calc.drink import Drink, Poured
@@ -94,7 +94,7 @@ def _serve(drink: Drink, window: Window | None) -> Iterator[Caution]:
         yield caution("serve-acid", grams=say.number(acid))
     if salt > SERVE_SALT_G:
         yield caution("serve-salt", grams=say.number(salt))
-    values = figures(balance(drink.glass))
+    values = balance(drink.glass).figures
     for figure, (_, high) in window.figures.items() if window else ():
         value = values[figure]
         if value is not None and value > 2.0 * high:

@@ -8,9 +8,10 @@ from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.cautions import Caution
+from station.bar.listed import Listed
 from station.bar.nouns import House, Library, Scale
-from station.calc.answers import Batched, Listed, MadeStock, Shown
-from station.calc.balance import Balance, figures
+from station.calc.answers import Batched, MadeStock, Shown
+from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
 from station.cards.layout import table
 
@@ -130,15 +131,14 @@ def until(when: datetime | None, house: House) -> str:
 
 def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[float, float]]) -> Rows:
     """Each figure before ice and in the glass, with its unit and where it stands in the window."""
-    was, now = figures(before), figures(glass)
+    was, now = before.figures, glass.figures
     rows: Rows = []
     for figure, name in FIGURE_NAMES.items():
         value = now[figure]
         standing = ""
         if figure in window and value is not None:
             low, high = window[figure]
-            word = "low" if value < low else "high" if value > high else "within"
-            standing = f"{word} {say.number(low)} to {say.number(high)}"
+            standing = f"{say.standing(value, window[figure])} {say.number(low)} to {say.number(high)}"
         rows.append((name, say.number(was[figure]), say.number(value), FIGURE_UNITS[figure], standing))
     return rows
 

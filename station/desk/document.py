@@ -14,14 +14,12 @@ from station.bar.fault import CannotAnswer
 from station.bar.nouns import Line, Spec
 from station.bar.units import COUNTED, ml_per
 from station.calc.answers import Shown
+from station.desk.kept import EDITS, drafts_of
 from station.desk.look import find_spec, shown, sound_drink
 from station.desk.opening import Opened
-from station.files.drafts import Drafts
 from station.files.edit import EditRefused, edited
-from station.files.places import private_folder
 from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
 
-KIND = "drinks"
 _FALLBACK_STEP_ML = 7.5
 _ROUNDING = 1e-9
 
@@ -142,10 +140,10 @@ class Document:
         self.opened.reread()
         self.saved = find_spec(self.opened.library, self.saved.id)
         self._answers.clear()
-        self._drafts().drop(KIND, self.saved.id)
+        drafts_of(self.opened).drop(EDITS, self.saved.id)
 
     def drop_draft(self) -> None:
-        self._drafts().drop(KIND, self.saved.id)
+        drafts_of(self.opened).drop(EDITS, self.saved.id)
 
     def _live(self) -> Texts:
         if self.typing is None or self.typing.wrong:
@@ -211,9 +209,9 @@ class Document:
         """The draft, written now; a folder that cannot be written is said once, and editing goes on."""
         try:
             if self.unsaved:
-                self._drafts().write(KIND, self.saved.id, self._content())
+                drafts_of(self.opened).write(EDITS, self.saved.id, self._content())
             else:
-                self._drafts().drop(KIND, self.saved.id)
+                drafts_of(self.opened).drop(EDITS, self.saved.id)
             self.message = ""
         except OSError as error:
             self.message = f"the draft cannot be kept: {error.strerror}"
@@ -228,9 +226,6 @@ class Document:
             "when": datetime.now(UTC).isoformat(timespec="seconds"),
         }
 
-    def _drafts(self) -> Drafts:
-        return drafts_of(self.opened)
-
 
 def open_document(opened: Opened, name: str) -> Document:
     """The spec of that id, opened as it is saved. Raises CannotAnswer with its faults."""
@@ -240,7 +235,7 @@ def open_document(opened: Opened, name: str) -> Document:
 
 def draft_of(opened: Opened, name: str) -> Mapping[str, Any] | None:
     """The unsaved edit of that spec, if one was kept that still fits its lines."""
-    content = drafts_of(opened).read(KIND, name)
+    content = drafts_of(opened).read(EDITS, name)
     spec = opened.library.drinks.get(name)
     return content if content and spec and _fits(content, spec) else None
 
@@ -254,15 +249,6 @@ def take_up(document: Document, content: Mapping[str, Any]) -> None:
     if content["typing"]:
         place, text = content["typing"]
         document.type(place, text)
-
-
-def drafted(opened: Opened) -> tuple[str, ...]:
-    """The specs that have an unsaved edit."""
-    return tuple(name for name in drafts_of(opened).names(KIND) if name in opened.library.drinks)
-
-
-def drafts_of(opened: Opened) -> Drafts:
-    return Drafts(private_folder(opened.folder))
 
 
 def _fits(content: Mapping[str, Any], spec: Spec) -> bool:

@@ -1,4 +1,4 @@
-"""Looking things up: the list of specs, and one spec with its balance."""
+"""Looking a spec up: its lines weighed, its balance, or what is wrong with its file."""
 
 from __future__ import annotations
 
@@ -9,21 +9,10 @@ from pathlib import PurePosixPath
 from station.bar.fault import CannotAnswer, Fault
 from station.bar.nouns import Library, Spec, Stock
 from station.calc import caution
-from station.calc.answers import Listed, Shown, ShownLine
+from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
-
-
-def listing(library: Library, words: str = "") -> tuple[Listed, ...]:
-    """Specs that hold every word in name, id, method, style, tags or an item's name; faulty ones by their id.
-
-    Names that begin with the words come first, then names that hold them, then what holds them elsewhere.
-    """
-    wanted = words.casefold().split()
-    rows = [_listed(spec) for spec in library.drinks.values() if all(word in _text(spec, library) for word in wanted)]
-    rows += [Listed(name, name, "", "", (), True) for name in faulty_drinks(library) if all(word in name for word in wanted)]
-    return tuple(sorted(rows, key=lambda row: (_nearness(row, words.casefold().strip()), row.name.casefold(), row.id)))
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -92,20 +81,6 @@ def shown(blends: Blends, made: Drink) -> Shown:
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
     return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
-
-
-def _nearness(row: Listed, words: str) -> int:
-    name = row.name.casefold()
-    return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2
-
-
-def _listed(spec: Spec) -> Listed:
-    return Listed(spec.id, spec.name, spec.method, spec.style, spec.tags, False)
-
-
-def _text(spec: Spec, library: Library) -> str:
-    items = " ".join(f"{line.item} {library.name_of(line.item)}" for line in spec.lines)
-    return f"{spec.id} {spec.name} {spec.method} {spec.style} {' '.join(spec.tags)} {items}".casefold()
 
 
 def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:

@@ -1,25 +1,46 @@
-"""Which library a question is asked of, and its snapshot."""
+"""Which library a question is asked of, its list at once, and its snapshot when a question first needs it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Library
-from station.calc.blend import Blends
-from station.files import places
-from station.files.reader import LibraryReader
+from station.bar.listed import Listed
+from station.files import index, places
+
+if TYPE_CHECKING:
+    from station.bar.nouns import Library
+    from station.calc.blend import Blends
+    from station.files.reader import LibraryReader
 
 
 @dataclass(slots=True)
 class Opened:
-    """A library that is open: where it is, whether it is the shipped demo, and its newest snapshot."""
+    """A library that is open. Its list comes from the index where that still holds, so that nothing need be read to show it."""
 
     folder: Path
-    reader: LibraryReader
-    blends: Blends
     demo: bool = False
+    _reader: LibraryReader | None = None
+    _blends: Blends | None = None
+    _warm: index.Index | None = field(default=None)
+
+    @property
+    def reader(self) -> LibraryReader:
+        if self._reader is None:
+            self._load()
+        assert self._reader is not None
+        return self._reader
+
+    @property
+    def blends(self) -> Blends:
+        """The newest snapshot's memo. Raises CannotAnswer if the folder cannot be read any more."""
+        if self._blends is None:
+            self._load()
+        assert self._blends is not None
+        return self._blends
 
     @property
     def library(self) -> Library:
@@ -30,21 +51,59 @@ class Opened:
         """The demo, and a library of a newer format, are never written."""
         return self.demo or any(fault.code == "newer-format" for fault in self.library.faults)
 
+    def find(self, words: str = "") -> Sequence[Listed]:
+        """The specs that hold all the words."""
+        if self._blends is None and self._warm is not None:
+            return index.found(self._warm.entries.values(), words)
+        return index.found(self.reader.entries.values(), words)
+
+    @property
+    def house(self) -> str:
+        """The bar's name."""
+        return self._warm.house if self._blends is None and self._warm is not None else self.library.house.name
+
+    @property
+    def loaded(self) -> bool:
+        """Whether more than the list has been read."""
+        return self._blends is not None
+
+    def warm_up(self) -> None:
+        """Take the list from the index if it speaks of exactly the files there are."""
+        kept = index.load(places.index_file(self.folder))
+        if kept is not None and index.still_true(kept, index.drink_files(self.folder)):
+            self._warm = kept
+
     def reread(self) -> bool:
         """Take in what changed on disk. True if anything did; what was reckoned and is not reached is kept."""
         library = self.reader.read()
         if library.revision == self.library.revision:
             return False
-        self.blends = self.blends.after(library)
+        self._blends = self.blends.after(library)
         return True
+
+    def _load(self) -> None:
+        from station.calc.blend import Blends
+        from station.files.reader import LibraryReader
+
+        reader = LibraryReader(self.folder, places.index_file(self.folder))
+        try:
+            library = reader.read()
+        except OSError as error:
+            raise CannotAnswer(f"{self.folder} cannot be read: {error.strerror}", "check its permissions") from None
+        self._reader, self._blends = reader, Blends(library)
 
 
 def opened(named: str = "") -> Opened:
     """The named library, else the user's own, else the shipped demo. Raises CannotAnswer if a named folder is not there."""
     if named:
-        return _read(Path(named).expanduser(), demo=False)
+        folder = Path(named).expanduser()
+        if not folder.exists():
+            raise CannotAnswer(f"there is no folder {folder}", "check the name; nothing was made")
+        if not folder.is_dir():
+            raise CannotAnswer(f"{folder} is no folder", "name the folder that holds station.toml")
+        return Opened(folder)
     own = places.user_library()
-    return _read(own, demo=False) if own.is_dir() else _read(places.shipped("specs"), demo=True)
+    return Opened(own) if own.is_dir() else Opened(places.shipped("specs"), demo=True)
 
 
 def own_library() -> tuple[Opened, bool]:
@@ -56,17 +115,4 @@ def own_library() -> tuple[Opened, bool]:
             places.copied_demo(own)
         except OSError as error:
             raise CannotAnswer(f"{own} cannot be made: {error.strerror}", "name a folder with --library") from None
-    return _read(own, demo=False), made
-
-
-def _read(folder: Path, demo: bool) -> Opened:
-    reader = LibraryReader(folder)
-    try:
-        library = reader.read()
-    except FileNotFoundError:
-        raise CannotAnswer(f"there is no folder {folder}", "check the name; nothing was made") from None
-    except NotADirectoryError:
-        raise CannotAnswer(f"{folder} is no folder", "name the folder that holds station.toml") from None
-    except OSError as error:
-        raise CannotAnswer(f"{folder} cannot be read: {error.strerror}", "check its permissions") from None
-    return Opened(folder, reader, Blends(library), demo)
+    return Opened(own), made

@@ -9,10 +9,8 @@ from station.bar.nouns import Library, Scale
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine, Mix
 from station.calc.scales import VESSEL
-from station.desk.document import drafts_of
+from station.desk.kept import POURS, drafts_of
 from station.desk.opening import Opened
-
-KIND = "pours"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +52,7 @@ def card_of(answer: Batched) -> str:
 
 def left_at(opened: Opened, spec: str) -> Place | None:
     """Where that drink's pour was left, if one was."""
-    content = drafts_of(opened).read(KIND, spec)
+    content = drafts_of(opened).read(POURS, spec)
     if not content:
         return None
     target, water, card, done = (content.get(name) for name in ("target", "water", "card", "done"))
@@ -66,12 +64,12 @@ def left_at(opened: Opened, spec: str) -> Place | None:
 def confirm(opened: Opened, spec: str, place: Place) -> None:
     """Keep where the pour stands, before the screen says so. Raises OSError."""
     content = {"target": place.target, "water": place.water, "card": place.card, "done": place.done}
-    drafts_of(opened).write(KIND, spec, content)
+    drafts_of(opened).write(POURS, spec, content)
 
 
 def finish(opened: Opened, spec: str) -> None:
     """The pour is over: nothing to come back to."""
-    drafts_of(opened).drop(KIND, spec)
+    drafts_of(opened).drop(POURS, spec)
 
 
 def _step(line: BatchLine, library: Library) -> Step:

@@ -2,54 +2,66 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from station.bar.nouns import WATER, Dispenser, Line, Spec, Stock, Window
+from station.bar.nouns import WATER, Dispenser, Item, Line, Spec, Stock, Window
 from station.files.checker import Finding, nearest
 
 Findings = dict[str, list[Finding]]
 
 
 @dataclass(frozen=True, slots=True)
-class Links:
-    """What the files gave, before references are followed; a list of more than one is an id given twice."""
+class Known:
+    """What specs may refer to, and the files that declare an item or stock of an id, whether it could be used or not."""
 
-    items: dict[str, list[Any]]
-    stocks: dict[str, list[Any]]
-    drinks: dict[str, list[Any]]
-    dispensers: dict[str, Dispenser]
-    windows: dict[str, Window]
+    items: Mapping[str, Item]
+    stocks: Mapping[str, Stock]
+    dispensers: Mapping[str, Dispenser]
+    windows: Mapping[str, Window]
+    declared: Mapping[str, list[str]]
+
+    def has(self, item: str) -> bool:
+        return item in self.items or item in self.stocks or item == WATER
+
+    @property
+    def key(self) -> str:
+        """A name for the state of everything a spec's references depend on, and of the names it is found by."""
+        names = [(name, one.name) for found in (self.items, self.stocks) for name, one in found.items()]
+        units = [(name, one.unit) for name, one in self.dispensers.items()]
+        state = repr((sorted(names), sorted(units), sorted(self.windows), sorted(self.declared.items())))
+        return hashlib.sha256(state.encode()).hexdigest()
 
 
-@dataclass(frozen=True, slots=True)
-class Good:
-    """What is left when everything faulty is dropped."""
-
-    items: dict[str, Any]
-    stocks: dict[str, Any]
-    drinks: dict[str, Any]
-
-
-def linked(links: Links, declared: Mapping[str, list[str]]) -> tuple[Good, Findings]:
-    """The usable nouns, and by file what is wrong with the references. `declared`: files by the id they declare."""
+def known(
+    items: Mapping[str, list[Item]],
+    stocks: Mapping[str, list[Stock]],
+    dispensers: Mapping[str, Dispenser],
+    windows: Mapping[str, Window],
+    declared: Mapping[str, list[str]],
+) -> tuple[Known, Findings]:
+    """The usable items and stocks, and by file what is wrong. `items`, `stocks`: a list of more than one is an id given twice."""
     findings: Findings = {}
     _duplicates(declared, findings)
     single = {name for name, files in declared.items() if len(files) == 1}
-    items = {name: found[0] for name, found in links.items.items() if name in single}
-    stocks = {name: found[0] for name, found in links.stocks.items() if name in single}
-    stocks = _sound_stocks(stocks, items, declared, links.dispensers, findings)
-    known = {*items, *stocks, WATER}
-    drinks = {}
-    for name, (spec, *_) in links.drinks.items():
-        faults = [*_line_faults(spec, known, declared, links.dispensers), *_style_faults(spec, links.windows)]
-        if faults:
-            findings.setdefault(spec.file, []).extend(faults)
-        else:
-            drinks[name] = spec
-    _calibrated_liquids(links.dispensers, known, findings)
-    return Good(items, stocks, drinks), findings
+    usable = {name: found[0] for name, found in items.items() if name in single}
+    makings = {name: found[0] for name, found in stocks.items() if name in single}
+    _refuse_circles(makings, findings)
+    makings = {name: stock for name, stock in makings.items() if stock.file not in findings}
+    sound = _resting_on_sound(Known(usable, makings, dispensers, windows, declared), findings)
+    _calibrated_liquids(sound, findings)
+    return sound, findings
+
+
+def spec_faults(spec: Spec, among: Known) -> list[Finding]:
+    """What is wrong with the references of one drink."""
+    faults = [*_line_faults(spec, among)]
+    if spec.style and spec.style not in among.windows:
+        remedy = nearest(spec.style, tuple(among.windows), "add it to windows.toml")
+        faults.append(Finding(("style",), "unknown-style", f"there is no window {spec.style}", remedy))
+    return faults
 
 
 def _duplicates(declared: Mapping[str, list[str]], findings: Findings) -> None:
@@ -61,48 +73,48 @@ def _duplicates(declared: Mapping[str, list[str]], findings: Findings) -> None:
             findings.setdefault(file, []).append(Finding(path, "duplicate-id", message, "rename one of them"))
 
 
-def _sound_stocks(
-    stocks: dict[str, Any],
-    items: Mapping[str, Any],
-    declared: Mapping[str, list[str]],
-    dispensers: Mapping[str, Dispenser],
-    findings: Findings,
-) -> dict[str, Any]:
-    """Stocks whose every line, and theirs in turn, can be followed to bought items."""
+def _refuse_circles(stocks: Mapping[str, Stock], findings: Findings) -> None:
     for circle in _circles(stocks):
         for name in circle:
-            path = next(place for place, line in enumerate(stocks[name].lines) if line.item in circle)
+            place = next(place for place, line in enumerate(stocks[name].lines) if line.item in circle)
             message = f"stocks go round in a circle: {' → '.join((*circle, circle[0]))}"
-            finding = Finding(("lines", path, "item"), "circle", message, "break it at one line")
+            finding = Finding(("lines", place, "item"), "circle", message, "break it at one line")
             findings.setdefault(stocks[name].file, []).append(finding)
-    sound = {name: stock for name, stock in stocks.items() if stock.file not in findings}
+
+
+def _resting_on_sound(among: Known, findings: Findings) -> Known:
+    """Only stocks whose every line, and theirs in turn, can be followed to bought items."""
     while True:
-        known = {*items, *sound, WATER}
-        faulty = {name: list(_line_faults(stock, known, declared, dispensers)) for name, stock in sound.items()}
+        faulty = {name: list(_line_faults(stock, among)) for name, stock in among.stocks.items()}
         faulty = {name: faults for name, faults in faulty.items() if faults}
         if not faulty:
-            return sound
+            return among
         for name, faults in faulty.items():
-            findings.setdefault(sound.pop(name).file, []).extend(faults)
+            findings.setdefault(among.stocks[name].file, []).extend(faults)
+        left: dict[str, Stock] = {name: stock for name, stock in among.stocks.items() if name not in faulty}
+        among = Known(among.items, left, among.dispensers, among.windows, among.declared)
 
 
-def _line_faults(
-    owner: Spec | Stock, known: set[str], declared: Mapping[str, list[str]], dispensers: Mapping[str, Dispenser]
-) -> Iterator[Finding]:
+def _line_faults(owner: Spec | Stock, among: Known) -> Iterator[Finding]:
     for place, line in enumerate(owner.lines):
-        if line.item not in known:
-            yield _unknown_item(line, place, known, declared)
+        if not among.has(line.item):
+            yield _unknown_item(line, place, among)
         if line.dispenser:
-            yield from _dispenser_faults(line, place, dispensers)
+            yield from _dispenser_faults(line, place, among.dispensers)
 
 
-def _unknown_item(line: Line, place: int, known: set[str], declared: Mapping[str, list[str]]) -> Finding:
+def _unknown_item(line: Line, place: int, among: Known) -> Finding:
     path = ("lines", place, "item")
-    if line.item in declared:
-        where = ", ".join(declared[line.item])
+    if line.item in among.declared:
+        where = ", ".join(among.declared[line.item])
         return Finding(path, "rests-on-fault", f"{line.item} in {where} has a fault", f"mend {where} first")
-    remedy = nearest(line.item, tuple(sorted(known)), "add it to ingredients/ or stocks/")
-    return Finding(path, "unknown-item", f"there is no item or stock {line.item}", remedy)
+    ids: Mapping[str, Any] = {**among.items, **among.stocks}
+    return Finding(
+        path,
+        "unknown-item",
+        f"there is no item or stock {line.item}",
+        nearest(line.item, ids, "add it to ingredients/ or stocks/"),
+    )
 
 
 def _dispenser_faults(line: Line, place: int, dispensers: Mapping[str, Dispenser]) -> Iterator[Finding]:
@@ -116,16 +128,10 @@ def _dispenser_faults(line: Line, place: int, dispensers: Mapping[str, Dispenser
         yield Finding(path, "wrong-dispenser", message, f"write the amount in {dispenser.unit}s or name another")
 
 
-def _style_faults(spec: Spec, windows: Mapping[str, Window]) -> Iterator[Finding]:
-    if spec.style and spec.style not in windows:
-        remedy = nearest(spec.style, tuple(windows), "add it to windows.toml")
-        yield Finding(("style",), "unknown-style", f"there is no window {spec.style}", remedy)
-
-
-def _calibrated_liquids(dispensers: Mapping[str, Dispenser], known: set[str], findings: Findings) -> None:
-    for name, dispenser in dispensers.items():
+def _calibrated_liquids(among: Known, findings: Findings) -> None:
+    for name, dispenser in among.dispensers.items():
         for place, one in enumerate(dispenser.calibrations):
-            if one.item not in known:
+            if not among.has(one.item):
                 path = ("dispensers", name, "calibrations", place, "item")
                 message = f"calibrated with {one.item}, which is not in the library"
                 finding = Finding(path, "unknown-item", message, "it is not used until that is there again", "warning")
@@ -133,20 +139,22 @@ def _calibrated_liquids(dispensers: Mapping[str, Dispenser], known: set[str], fi
 
 
 def _circles(stocks: Mapping[str, Stock]) -> list[tuple[str, ...]]:
-    """Every circle of stocks, each once, from its smallest id on."""
+    """Every circle of stocks that a walk from any of them meets, each once, from its smallest id on."""
     found: set[tuple[str, ...]] = set()
     done: set[str] = set()
-
-    def follow(name: str, trail: tuple[str, ...]) -> None:
-        if name in trail:
-            circle = trail[trail.index(name) :]
-            start = circle.index(min(circle))
-            found.add(circle[start:] + circle[:start])
-        elif name in stocks and name not in done:
-            for line in stocks[name].lines:
-                follow(line.item, (*trail, name))
-            done.add(name)
-
-    for name in stocks:
-        follow(name, ())
+    for start in stocks:
+        trail: list[tuple[str, Iterator[Line]]] = [(start, iter(stocks[start].lines))]
+        while trail:
+            name, lines = trail[-1]
+            line = next(lines, None)
+            walked = [one for one, _ in trail]
+            if line is None:
+                done.add(name)
+                trail.pop()
+            elif line.item in walked:
+                circle = walked[walked.index(line.item) :]
+                first = circle.index(min(circle))
+                found.add((*circle[first:], *circle[:first]))
+            elif line.item in stocks and line.item not in done:
+                trail.append((line.item, iter(stocks[line.item].lines)))
     return sorted(found)

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import hashlib
 import os
-import shutil
-import tempfile
+import zlib
 from pathlib import Path
 
 APP = "bar-station"
@@ -36,14 +34,30 @@ def private_folder(library: Path) -> Path:
     """The folder for drafts and the log: `.station/` in the library, or, where that cannot be written, in the state folder."""
     if os.access(library, os.W_OK):
         return library / PRIVATE
+    import hashlib
+
     from platformdirs import user_state_path
 
     key = hashlib.sha256(str(library.resolve()).encode()).hexdigest()[:16]
     return user_state_path(APP, appauthor=False) / key
 
 
+def index_file(library: Path) -> Path:
+    """Where the index of that library lies: in the platform's cache folder.
+
+    Two libraries whose paths share a sum would take turns: each finds the other's index not true of its files.
+    """
+    from platformdirs import user_cache_path
+
+    path = str(library.resolve()).encode()
+    return user_cache_path(APP, appauthor=False) / f"{zlib.crc32(path):08x}-{len(path)}.json"
+
+
 def copied_demo(target: Path) -> None:
     """Make `target` a copy of the demo library, whole or not at all. Raises OSError; one that is there already is left alone."""
+    import shutil
+    import tempfile
+
     target.parent.mkdir(parents=True, exist_ok=True)
     beside = Path(tempfile.mkdtemp(prefix=".library-", dir=target.parent))
     try:

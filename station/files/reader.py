@@ -1,106 +1,187 @@
-"""A folder read as a library: a pipeline of pure stages, each file by itself, faults collected, nothing raised for bad text."""
+"""A folder read as a library: a pipeline of pure stages, each file by itself, faults collected, nothing raised for bad text.
+
+The house, measures, windows, items and stocks are read whole. A drink's file is read when it is asked for; which drinks
+there are, and which have faults, the index knows (files.index).
+"""
 
 from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from station.bar import schema
 from station.bar.fault import Fault
-from station.bar.kinds import is_id
+from station.bar.listed import Listed
 from station.bar.nouns import Dispenser, House, Item, Library, Spec, Stock, Window
-from station.files import build
-from station.files.checker import Finding, read_shape, read_table, told
-from station.files.links import Links, linked
+from station.files import index, links
+from station.files.checker import told
+from station.files.index import Entry, Index, Stamp
+from station.files.parts import DEFAULTS, HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE, Part, parsed, stem
 from station.files.source import Source, read_source, stamp_of
 
-HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE = "station.toml", "measures.toml", "windows.toml"
-DEFAULTS = "[defaults]"
-FOLDERS = ("ingredients", "stocks", "drinks")
+FOLDERS = ("ingredients", "stocks")
+
+
+class Drinks(Mapping[str, Spec]):
+    """The usable drinks by id, each read when it is first asked for."""
+
+    def __init__(self, ids: Iterable[str], read: Callable[[str], Spec | None]) -> None:
+        self._ids = dict.fromkeys(ids)
+        self._read = read
+
+    def __getitem__(self, name: str) -> Spec:
+        if name not in self._ids:
+            raise KeyError(name)
+        spec = self._read(name)
+        if spec is None:
+            raise KeyError(name)
+        return spec
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._ids)
+
+    def __len__(self) -> int:
+        return len(self._ids)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._ids
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
-    """What one file gave: its nouns by id, the ids it declares (faulty ones too), and its faults."""
+class Base:
+    """Everything but the drinks, references followed."""
 
-    source: Source
-    nouns: Mapping[str, Any]
-    declared: tuple[str, ...] = ()
-    faults: tuple[Fault, ...] = ()
+    known: links.Known
+    house: House
+    counted_ml: Mapping[str, float]
+    faults: tuple[Fault, ...]
 
 
 class LibraryReader:
-    """Reads one folder, again and again; a file that has not changed since is not read anew."""
+    """Reads one folder, again and again; a file that has not changed since is not read anew.
 
-    def __init__(self, folder: Path) -> None:
+    `kept` is where its index lies, None for none.
+    """
+
+    def __init__(self, folder: Path, kept: Path | None = None) -> None:
         self.folder = folder
+        self.entries: Mapping[str, Entry] = {}
+        self._kept = kept
         self._parts: dict[str, Part] = {}
+        self._links = ""
 
     def read(self) -> Library:
         """The library as it stands. Raises NotADirectoryError or FileNotFoundError if the folder itself is not there."""
         files = list(_files(self.folder))
         parts = {file: self._part(file) for file in files}
-        self._parts = parts
-        return assembled(str(self.folder), parts)
+        base = based(parts)
+        drinks = index.drink_files(self.folder)
+        self._parts = {**parts, **{file: part for file, part in self._parts.items() if file in drinks}}
+        self._index(drinks, base.known, base.house.name)
+        usable = (entry.listed.id for entry in self.entries.values() if not entry.listed.faulty)
+        return Library(
+            folder=str(self.folder),
+            revision=self._revision(parts),
+            house=base.house,
+            items=MappingProxyType(dict(base.known.items)),
+            stocks=MappingProxyType(dict(base.known.stocks)),
+            drinks=Drinks(usable, self._reading(base.known)),
+            dispensers=MappingProxyType(dict(base.known.dispensers)),
+            windows=MappingProxyType(dict(base.known.windows)),
+            counted_ml=base.counted_ml,
+            faults=tuple(sorted((*base.faults, *(fault for entry in self.entries.values() for fault in entry.faults)))),
+        )
 
     def source(self, file: str) -> Source:
-        """The text of one file as last read."""
+        """One file as it was last read."""
         return self._parts[file].source
 
     def _part(self, file: str) -> Part:
-        known = self._parts.get(file)
+        part = self._parts.get(file)
         try:
-            fresh = known is not None and known.source.stamp == stamp_of(self.folder / file)
+            fresh = part is not None and part.source.stamp == stamp_of(self.folder / file)
         except OSError:
             fresh = False
-        return known if known is not None and fresh else parsed(read_source(self.folder, file))
+        if part is None or not fresh:
+            part = self._parts[file] = parsed(read_source(self.folder, file))
+        return part
+
+    def _reading(self, among: links.Known) -> Callable[[str], Spec | None]:
+        def read(name: str) -> Spec | None:
+            spec = self._part(f"{index.DRINKS}/{name}.toml").nouns.get(name)
+            return spec if isinstance(spec, Spec) and not links.spec_faults(spec, among) else None
+
+        return read
+
+    def _index(self, stamps: Mapping[str, Stamp], among: links.Known, house: str) -> None:
+        """Entries for these files: kept ones where they still hold, else made by reading the file."""
+        state = among.key
+        before = Index(self._links, house, self.entries)
+        if not before.entries and self._kept is not None:
+            before = index.load(self._kept) or before
+        old = before.entries if before.links == state else {}
+        held = {file: old[file] for file, stamp in stamps.items() if file in old and old[file].stamp == stamp}
+        self.entries = {file: held.get(file) or entry_of(self._part(file), among, stamp) for file, stamp in stamps.items()}
+        self._links = state
+        if self._kept is not None and (
+            len(held) != len(stamps) or before.links != state or before.entries.keys() != stamps.keys()
+        ):
+            index.keep(self._kept, Index(state, house, self.entries))
+
+    def _revision(self, parts: Mapping[str, Part]) -> str:
+        whole = hashlib.sha256()
+        digests = {file: part.source.digest for file, part in parts.items()}
+        digests.update({file: entry.digest for file, entry in self.entries.items()})
+        for file, digest in sorted(digests.items()):
+            whole.update(f"{file}\0{digest}\n".encode())
+        return whole.hexdigest()[:16]
 
 
 def read_library(folder: Path) -> Library:
     return LibraryReader(folder).read()
 
 
-def parsed(source: Source) -> Part:
-    """One file's nouns and faults."""
-    if source.faults:
-        return Part(source, {}, (_stem(source.file),), source.faults)
-    findings: list[Finding] = []
-    nouns, declared = _nouns(source, findings)
-    return Part(source, nouns, declared, told(source.file, source.text, findings))
-
-
-def assembled(folder: str, parts: Mapping[str, Part]) -> Library:
-    """One library of all parts: duplicates dropped, every reference followed."""
+def based(parts: Mapping[str, Part]) -> Base:
+    """Everything but the drinks: duplicates dropped, every reference followed."""
     faults = [fault for part in parts.values() for fault in part.faults]
     if HOUSE_FILE not in parts:
         faults.append(Fault(HOUSE_FILE, 0, 0, "", "missing-file", "error", "is missing", "a library has one: format = 1"))
-    links = Links(
-        items=_by_id(parts, "ingredients/", Item),
-        stocks=_by_id(parts, "stocks/", Stock),
-        drinks=_by_id(parts, "drinks/", Spec),
-        dispensers=_nouns_of(parts.get(MEASURES_FILE), Dispenser),
-        windows=_nouns_of(parts.get(WINDOWS_FILE), Window),
+    known, findings = links.known(
+        items=_by_id(parts, Item),
+        stocks=_by_id(parts, Stock),
+        dispensers=parts[MEASURES_FILE].of(Dispenser) if MEASURES_FILE in parts else {},
+        windows=parts[WINDOWS_FILE].of(Window) if WINDOWS_FILE in parts else {},
+        declared=_declared(parts),
     )
-    good, findings = linked(links, _declared(parts))
     for file, found in findings.items():
         faults.extend(told(file, parts[file].source.text, found))
-    return Library(
-        folder=folder,
-        revision=_revision(parts),
-        house=_nouns_of(parts.get(HOUSE_FILE), House).get("house", House()),
-        items=MappingProxyType(good.items),
-        stocks=MappingProxyType(good.stocks),
-        drinks=MappingProxyType(good.drinks),
-        dispensers=MappingProxyType(links.dispensers),
-        windows=MappingProxyType(links.windows),
-        counted_ml=parts[MEASURES_FILE].nouns.get(DEFAULTS, {}) if MEASURES_FILE in parts else {},
-        faults=tuple(sorted(faults)),
-    )
+    house = parts[HOUSE_FILE].nouns.get("house", House()) if HOUSE_FILE in parts else House()
+    counted = parts[MEASURES_FILE].nouns.get(DEFAULTS, {}) if MEASURES_FILE in parts else {}
+    return Base(known, house, MappingProxyType(dict(counted)), tuple(faults))
+
+
+def entry_of(part: Part, among: links.Known, stamp: Stamp) -> Entry:
+    """The index entry of one drink's file."""
+    file, name = part.source.file, stem(part.source.file)
+    spec = part.nouns.get(name)
+    faults = part.faults
+    if isinstance(spec, Spec):
+        faults = (*faults, *told(file, part.source.text, links.spec_faults(spec, among)))
+    if not isinstance(spec, Spec) or faults:
+        return Entry(stamp, part.source.digest, Listed(name, name, "", "", (), True), name.casefold(), faults)
+    row = Listed(name, spec.name, spec.method, spec.style, spec.tags, False)
+    return Entry(stamp, part.source.digest, row, _text(spec, among), faults)
+
+
+def _text(spec: Spec, among: links.Known) -> str:
+    """What a spec is found by: its own words and those of its items."""
+    named: Mapping[str, Item | Stock] = {**among.items, **among.stocks}
+    items = " ".join(f"{line.item} {named[line.item].name if line.item in named else ''}" for line in spec.lines)
+    return f"{spec.id} {spec.name} {spec.method} {spec.style} {' '.join(spec.tags)} {items}".casefold()
 
 
 def _files(folder: Path) -> Iterable[str]:
@@ -112,74 +193,13 @@ def _files(folder: Path) -> Iterable[str]:
             yield from (f"{name}/{one}" for one in inside if one.endswith(".toml") and not one.startswith("."))
 
 
-def _nouns(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    folder, _, _ = source.file.partition("/")
-    readers = {HOUSE_FILE: _house, MEASURES_FILE: _measures, WINDOWS_FILE: _windows, "ingredients": _ingredients}
-    read = readers.get(folder)
-    return read(source, findings) if read else _single(source, findings)
-
-
-def _house(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    newer = source.data.get("format")
-    if isinstance(newer, int) and newer > schema.FORMAT:
-        message = f"this library's format is {newer}, newer than this program's {schema.FORMAT}: it is read only"
-        findings.append(Finding(("format",), "newer-format", message, "update the program"))
-    values = read_table(source.data, schema.HOUSE, findings)
-    return {"house": build.house(values, findings)}, ()
-
-
-def _measures(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    values = read_table(source.data, schema.MEASURES, findings)
-    dispensers = {name: build.dispenser(name, one) for name, one in values.get("dispensers", {}).items()}
-    return {DEFAULTS: values.get("defaults", {}), **dispensers}, ()
-
-
-def _windows(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    return {name: build.window(name, one) for name, one in read_shape(source.data, schema.WINDOWS, findings).items()}, ()
-
-
-def _ingredients(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    items = {}
-    for name, values in read_shape(source.data, schema.ITEMS, findings).items():
-        own: list[Finding] = []
-        made = build.item(name, values, source.file, own, (name,))
-        findings.extend(own)
-        if not own:
-            items[name] = made
-    return items, tuple(source.data)
-
-
-def _single(source: Source, findings: list[Finding]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """A stock or a drink: one noun, named by its file."""
-    stem = _stem(source.file)
-    is_drink = source.file.startswith("drinks/")
-    if not is_id(stem):
-        findings.append(
-            Finding((), "bad-id", f"the file's name “{stem[:80]}” is no id", "lower-case letters and digits, joined by -")
-        )
-    values = read_table(source.data, schema.DRINK if is_drink else schema.STOCK, findings)
-    if findings:
-        return {}, (stem,)
-    noun = build.spec(stem, values, source.file, source.digest, findings) if is_drink else build.stock(stem, values, source.file)
-    return ({} if findings else {stem: noun}), (stem,)
-
-
-def _stem(file: str) -> str:
-    return Path(file).stem
-
-
-def _by_id(parts: Mapping[str, Part], folder: str, noun: type[Any]) -> dict[str, list[Any]]:
-    """Every noun of one folder under its id: more than one where an id is given twice."""
+def _by_id(parts: Mapping[str, Part], noun: type[Any]) -> dict[str, list[Any]]:
+    """Every noun of that class under its id: more than one where an id is given twice."""
     found: dict[str, list[Any]] = {}
-    for file, part in parts.items():
-        if file.startswith(folder):
-            for name, one in _nouns_of(part, noun).items():
-                found.setdefault(name, []).append(one)
+    for part in parts.values():
+        for name, one in part.of(noun).items():
+            found.setdefault(name, []).append(one)
     return found
-
-
-def _nouns_of(part: Part | None, noun: type[Any]) -> dict[str, Any]:
-    return {name: one for name, one in part.nouns.items() if isinstance(one, noun)} if part else {}
 
 
 def _declared(parts: Mapping[str, Part]) -> dict[str, list[str]]:
@@ -190,10 +210,3 @@ def _declared(parts: Mapping[str, Part]) -> dict[str, list[str]]:
             for name in part.declared:
                 declared.setdefault(name, []).append(file)
     return declared
-
-
-def _revision(parts: Mapping[str, Part]) -> str:
-    whole = hashlib.sha256()
-    for file, part in sorted(parts.items()):
-        whole.update(f"{file}\0{part.source.digest}\n".encode())
-    return whole.hexdigest()[:16]

@@ -1,4 +1,4 @@
-"""The three numerical tools the physics needs: a polynomial, a bracketed root, a shape-preserving interpolation."""
+"""The numerical tools the physics needs: a polynomial, a bracketed root, Newton in a bracket, a shape-preserving curve."""
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
@@ -40,6 +40,29 @@ def root(residual: Callable[[float], float], low: float, high: float, tolerance:
             low, at_low = x, at_x
             at_high *= 0.5 if last_moved == "low" else 1.0
             last_moved = "low"
+    raise ArithmeticError(f"no root to {tolerance:g} within {_MAX_ROUNDS} rounds")
+
+
+def newton(
+    residual_and_slope: Callable[[float], tuple[float, float]], start: float, low: float, high: float, tolerance: float
+) -> float:
+    """The x between `low` and `high` where |residual(x)| <= `tolerance`, for a rising residual whose slope is known.
+
+    Newton's step; one that leaves what is left of the bracket halves it instead. Raises ArithmeticError if 100 rounds do
+    not do, as where there is no root.
+    """
+    x = start
+    for _ in range(_MAX_ROUNDS):
+        residual, slope = residual_and_slope(x)
+        if abs(residual) <= tolerance:
+            return x
+        if residual > 0.0:
+            high = x
+        else:
+            low = x
+        x -= residual / slope
+        if not low < x < high:
+            x = 0.5 * (low + high)
     raise ArithmeticError(f"no root to {tolerance:g} within {_MAX_ROUNDS} rounds")
 
 

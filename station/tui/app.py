@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import gc
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App, ComposeResult
 
 from station.desk.opening import Opened
 from station.tui import hangup
-from station.tui.batch_view import BatchView
 from station.tui.drivers import driver_class
 from station.tui.key_bar import KeyBar
 from station.tui.main_view import MainView
+from station.tui.palette import palette
 from station.tui.pane import KeyAction, Pane, row
-from station.tui.pour_view import PourView
 from station.tui.themes import theme
 from station.tui.view import View
+
+if TYPE_CHECKING:
+    from station.tui.batch_view import BatchView
+    from station.tui.pour_view import PourView
 
 INTERRUPTED = 130
 
@@ -38,25 +42,25 @@ class StationApp(App[None], inherit_bindings=False):
         self.status = Pane(id="status", classes="one-row")
         self.bar = KeyBar(id="keys", classes="one-row")
         self.main = MainView(self, shelf)
-        self.batch, self.pour = BatchView(self, shelf), PourView(self, shelf)
+        self.batch: BatchView | None = None
+        self.pour: PourView | None = None
         self.view: View = self.main
+        self.register_theme(theme("dark-bar"))
+        self.theme = "dark-bar"
+        self.palette = palette(self.get_css_variables())
 
     def compose(self) -> ComposeResult:
         yield self.head
         yield self.main
-        yield self.batch
-        yield self.pour
         yield self.status
         yield self.bar
 
     def on_mount(self) -> None:
-        self.register_theme(theme("dark-bar"))
-        self.theme = "dark-bar"
-        self.switch("main")
+        self._put_on(self.main)
         if self.greeting:
             self.say(self.greeting)
         hangup.install(self, lambda: None)
-        self.call_after_refresh(_settled)
+        self.call_after_refresh(self._settle)
 
     async def on_event(self, event: events.Event) -> None:
         """Keys and pasted text are handled here and now; everything else goes the framework's way."""
@@ -69,15 +73,16 @@ class StationApp(App[None], inherit_bindings=False):
 
     def switch(self, view: str) -> None:
         """Put that view on; a batch takes the spec from the main view, a pour the card from the batch."""
-        if view == "batch" and self.view is self.main and self.main.batch_spec is not None:
-            self.batch.take(self.main.batch_spec)
-        elif view == "pour" and self.batch.answer is not None:
-            self.pour.take(self.batch.answer, self.batch.target.text, self.batch.water)
-        self.view = {"main": self.main, "batch": self.batch, "pour": self.pour}[view]
-        for one in (self.main, self.batch, self.pour):
-            one.set_class(one is self.view, "-on")
-        self._paint_head()
-        self.refresh_keys()
+        batch, pour = self._furnished()
+        if view == "batch":
+            if self.view is self.main and self.main.batch_spec is not None:
+                batch.take(self.main.batch_spec)
+            self._put_on(batch)
+        elif view == "pour" and batch.answer is not None:
+            pour.take(batch.answer, batch.target.text, batch.water)
+            self._put_on(pour)
+        else:
+            self._put_on(self.main)
 
     def say(self, text: str, style: str = "accent") -> None:
         self.status.show([row(text, style)])
@@ -99,22 +104,42 @@ class StationApp(App[None], inherit_bindings=False):
         else:
             self.view.press(event)
 
+    def _put_on(self, view: View) -> None:
+        self.view = view
+        for one in (self.main, self.batch, self.pour):
+            if one is not None:
+                one.set_class(one is view, "-on")
+        self._paint_head()
+        self.refresh_keys()
+
+    def _furnished(self) -> tuple[BatchView, PourView]:
+        """The views beside the main one, made when they are first wanted or the first frame is up, whichever is sooner."""
+        if self.batch is None or self.pour is None:
+            from station.tui.batch_view import BatchView
+            from station.tui.pour_view import PourView
+
+            self.batch, self.pour = BatchView(self, self.shelf), PourView(self, self.shelf)
+            self.mount(self.batch, self.pour, after=self.main)
+        return self.batch, self.pour
+
+    def _settle(self) -> None:
+        """The first frame is up: read the library behind the list, and make what the first keys will want."""
+        self._furnished()
+        self.shelf.library  # noqa: B018  # read now, so that no key waits for it
+        self.main.specs.reload()
+        self._paint_head()
+        # What start-up made lives as long as the program, so the collector need never look at it again.
+        gc.enable()
+        gc.freeze()
+
     def _paint_head(self) -> None:
-        library = self.shelf.library
-        faults = sum(fault.severity == "error" for fault in library.faults)
-        said = (
-            _count(len(library.drinks), "drink"),
-            "demo, read only" if self.shelf.demo else "read only" if self.shelf.read_only else "",
-            f"{_count(faults, 'fault')}: station check" if faults else "",
-        )
-        self.head.show([((library.house.name or "station", "strong"), (f"  {' · '.join(filter(None, said))}", "dim"))])
+        said = [_count(len(self.shelf.find()), "drink")]
+        if self.shelf.loaded:
+            faults = sum(fault.severity == "error" for fault in self.shelf.library.faults)
+            said += ["demo, read only" if self.shelf.demo else "read only" if self.shelf.read_only else ""]
+            said += [f"{_count(faults, 'fault')}: station check" if faults else ""]
+        self.head.show([((self.shelf.house or "station", "strong"), (f"  {' · '.join(filter(None, said))}", "dim"))])
 
 
 def _count(number: int, noun: str) -> str:
     return f"{number} {noun}{'' if number == 1 else 's'}"
-
-
-def _settled() -> None:
-    """Start-up is over: what it made lives as long as the program, so the collector need never look at it again."""
-    gc.enable()
-    gc.freeze()

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from station.bar import say
-from station.calc.answers import Shown
-from station.calc.balance import Balance, figures
 from station.tui.pane import Row, columns, row, wrapped
+
+if TYPE_CHECKING:
+    from station.calc.answers import Shown
+    from station.calc.balance import Balance
 
 # Shape and word together: never colour alone.
 _STANDING = {"low": "▼ low", "within": "● within", "high": "▲ high"}
@@ -17,8 +21,8 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
     """The whole balance panel."""
     if isinstance(now, str):
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
-    was = saved if isinstance(saved, Shown) else now
-    before, after = figures(was.glass), figures(now.glass)
+    was = now if isinstance(saved, str) else saved
+    before, after = was.glass.figures, now.glass.figures
     return [
         row("Balance in the glass", "strong"),
         columns([("", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
@@ -36,8 +40,8 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
 
 def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
     """The balance in two or three rows, for where it has no pane of its own; what is out of its window comes first."""
-    was = figures(saved.glass) if isinstance(saved, Shown) else {}
-    after = figures(now.glass)
+    was = {} if isinstance(saved, str) else saved.glass.figures
+    after = now.glass.figures
     parts = []
     for key, name in _NAMES.items():
         old, new = say.number(was.get(key)), say.number(after[key])
@@ -50,11 +54,10 @@ def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
 
 def standing(key: str, now: Shown) -> str:
     """Where a figure stands in its window, in shape and word; nothing where either is missing."""
-    value, window = figures(now.glass)[key], now.window.get(key)
+    value, window = now.glass.figures[key], now.window.get(key)
     if value is None or window is None:
         return ""
-    low, high = window
-    return _STANDING["low" if value < low else "high" if value > high else "within"]
+    return _STANDING[say.standing(value, window)]
 
 
 def _before_ice(was: Balance, now: Balance) -> list[Row]:

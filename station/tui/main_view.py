@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Spec
-from station.calc.answers import Listed
-from station.desk.document import draft_of, drafted, open_document, take_up
-from station.desk.look import faulty_drinks, listing
+from station.bar.listed import Listed
+from station.desk.kept import drafted
 from station.desk.opening import Opened
 from station.tui.balance_rows import panel
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
 from station.tui.spec_list import SpecList
 from station.tui.view import Host, View
+
+if TYPE_CHECKING:
+    from station.bar.nouns import Spec
 
 WIDE = 100
 
@@ -43,11 +46,13 @@ class MainView(View):
     )
 
     def __init__(self, host: Host, shelf: Opened) -> None:
+        """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.specs = SpecList(lambda words: listing(self.shelf.library, words), self.open_row)
+        self.specs = SpecList(self.shelf.find, self.open_row)
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
         self.balance = BalancePane(self)
         super().__init__(host, self.specs, self.lines, self.balance, name="main")
+        self.add_class("-on", "-list")
         self.on = "list"
         self.batch_spec: Spec | None = None
 
@@ -64,8 +69,8 @@ class MainView(View):
         self.specs.reload()
         self.put_on("list")
         if self.specs.drafted:
-            names = [self.shelf.library.drinks[name].name for name in sorted(self.specs.drafted)]
-            self.host.say(f"Unsaved edits were kept: {', '.join(names)}. Open one to take it up.")
+            names = [one.name for one in self.specs.found if one.id in self.specs.drafted]
+            self.host.say(f"Unsaved edits were kept: {', '.join(names)}. Open one to take it up." if names else "")
 
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
@@ -90,6 +95,8 @@ class MainView(View):
 
     def open_row(self, chosen: Listed) -> None:
         """Open a spec; a faulty one opens its faults."""
+        from station.desk.look import faulty_drinks
+
         if chosen.faulty:
             self.lines.open_faulty(faulty_drinks(self.shelf.library).get(chosen.id, ()))
             self.specs.open_id = chosen.id
@@ -101,6 +108,8 @@ class MainView(View):
 
     def _open_spec(self, name: str) -> None:
         """Put that spec on, offering the unsaved edit it may have."""
+        from station.desk.document import draft_of, open_document
+
         current = self.lines.document
         if current is None or current.saved.id != name:
             document = open_document(self.shelf, name)
@@ -144,6 +153,8 @@ class MainView(View):
         self.put_on("list")
 
     def take_up(self) -> None:
+        from station.desk.document import draft_of, take_up
+
         document = self.lines.document
         draft = draft_of(self.shelf, document.saved.id) if document else None
         if document and draft:

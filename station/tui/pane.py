@@ -20,13 +20,10 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from station.bar.say import plain
+from station.tui.palette import Palette
 
-# A row is pieces of text, each in one of STYLES.
+# A row is pieces of text, each in one of palette.STYLES.
 Row: TypeAlias = tuple[tuple[str, str], ...]
-
-STYLES = frozenset(
-    ["text", "dim", "strong", "accent", "chosen", "chosen-dim", "field", "cursor", "low", "high", "within", "warn", "key"]
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +41,6 @@ class KeyAction:
 class Pane(Widget):
     """Rows of styled text; `first` is the row that stands at the top, `active` whether keys come here."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = set(STYLES)
     KEYS: ClassVar[tuple[KeyAction, ...]] = ()
 
     rows: Sequence[Row] = ()
@@ -102,7 +98,8 @@ class Pane(Widget):
         return Strip(segments).adjust_cell_length(self.size.width, self.style_of(blank))
 
     def style_of(self, name: str) -> Style:
-        return self.get_component_rich_style(name)
+        styles: Palette = self.app.palette  # type: ignore[attr-defined]  # StationApp's; the framework types it App
+        return styles[name]
 
     def on_resize(self) -> None:
         self.paint()

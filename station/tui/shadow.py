@@ -146,7 +146,7 @@ class Shadow:
 
     def _put(self, cells: Sequence[Cell]) -> None:
         x, y = self._x, self._y
-        self._x = end = x + len(cells)
+        self._x = x + len(cells)
         if y >= self.lines or x >= self.columns:
             return
         row = self._wanted[y]
@@ -154,11 +154,11 @@ class Shadow:
         end = x + len(fitting)
         if row[x:end] == fitting:
             return
-        if end == self.columns and cells[len(fitting) : len(fitting) + 1] and not cells[len(fitting)][0]:
+        if len(fitting) < len(cells) and not cells[len(fitting)][0]:
             fitting[-1] = (" ", fitting[-1][1])  # the left half of a wide character at the edge
-        if row[x][0] == "" and x:
+        if not row[x][0]:
             row[x - 1] = (" ", row[x - 1][1])  # half a character cannot stay
-        if end < len(row) and row[end][0] == "":
+        if end < len(row) and not row[end][0]:
             row[end] = (" ", row[end][1])
         row[x:end] = fitting
         self._touched.add(y)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from textual import events
 
 from station.bar import say
 from station.bar.fault import Fault
-from station.calc.answers import Shown, ShownLine
-from station.desk.document import Document
 from station.tui.balance_rows import summary
 from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+
+if TYPE_CHECKING:
+    from station.calc.answers import Shown, ShownLine
+    from station.desk.document import Document
 
 _HEAD, _LOW_HEAD = 3, 1
 _LOW = 15
@@ -165,7 +168,7 @@ class SpecLines(Pane):
 
     def _line_rows(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
-        lines = answer.lines if isinstance(answer, Shown) else ()
+        lines = () if isinstance(answer, str) else answer.lines
         when = _WHEN if any(line.when != "batch" for line in document.saved.lines) else 0
         name = max(6, width - 2 - _AMOUNT - 1 - _GRAMS - 1 - (when + 1 if when else 0))
         places = range(len(document.texts))

@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from textual import events
 
-from station.calc.answers import Listed
+from station.bar.listed import Listed
 from station.tui.pane import KeyAction, Pane, Row, row
 
 _HEAD = 1

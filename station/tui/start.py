@@ -6,7 +6,11 @@ import gc
 import os
 
 # Read once, when the framework is imported. Over a slow link no frame goes to motion, and an arrow key may come in two pieces.
-_SETTINGS = {"TEXTUAL_ANIMATIONS": "none", "TEXTUAL_SMOOTH_SCROLL": "0", "ESCDELAY": "300"}
+_SETTINGS = {
+    "TEXTUAL_ANIMATIONS": "none",
+    "TEXTUAL_SMOOTH_SCROLL": "0",
+    "ESCDELAY": "300" if "SSH_CONNECTION" in os.environ else "100",
+}
 
 
 def start(library: str) -> int:
@@ -17,6 +21,7 @@ def start(library: str) -> int:
     from station.desk.opening import opened, own_library
 
     shelf, made = (opened(library), False) if library else own_library()
+    shelf.warm_up()
     from station.tui.app import StationApp
 
     app = StationApp(shelf, f"made your own library from the demo: {shelf.folder}" if made else "")

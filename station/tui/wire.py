@@ -13,13 +13,16 @@ from collections.abc import Callable, Iterable
 from contextlib import suppress
 from queue import SimpleQueue
 from threading import RLock, Thread
+from time import monotonic
 from typing import Any
 
+from textual import constants, events
 from textual._xterm_parser import XTermParser
 from textual.app import App
 from textual.drivers.linux_driver import LinuxDriver
 from textual.message import Message
 
+from station.tui.escapes import ESC, Escapes
 from station.tui.shadow import Shadow
 
 _PATIENCE_S = 1.0  # how long a stop waits for a link that takes nothing
@@ -31,8 +34,8 @@ _MOUSE_MODES = (1000, 1002, 1006)  # clicks, drags, in SGR form. Not 1003, every
 class ChangedCellsDriver(LinuxDriver):
     """Textual's driver for Unix terminals, sending differences.
 
-    It never blocks the event loop: while the link is stalled only the newest state of the screen is kept. Stopping takes at
-    most about a second, whatever the link does. A terminal that is gone is a hang-up.
+    It never blocks the event loop: while the link is stalled only the newest state of the screen is kept. Stopping waits at
+    most a second and a half, whatever the link does. A terminal that is gone is a hang-up.
     """
 
     def __init__(self, app: App[Any], *, debug: bool = False, mouse: bool = True, size: tuple[int, int] | None = None) -> None:
@@ -75,14 +78,15 @@ class ChangedCellsDriver(LinuxDriver):
         """Read keys until told to stop or the terminal is gone."""
         decode = getincrementaldecoder("utf-8")(errors="replace").decode
         parser = XTermParser(self._debug)
+        escapes = Escapes(constants.ESCAPE_DELAY)
         while not self.exit_event.is_set():
             data = self._read() if select.select([self.fileno], [], [], _GLANCE_S)[0] else None
             if data == b"":
                 self._loop.call_soon_threadsafe(self._hang_up)
                 return
             try:
-                text = decode(data or b"")
-                self._dispatch(parser.feed(text) if text else ())  # to feed nothing is to end the parser
+                for piece in escapes.pieces(decode(data or b""), monotonic()):
+                    self._dispatch(parser.feed(piece) if piece != ESC else (events.Key("escape", ESC),))
                 self._dispatch(parser.tick())
             except (ValueError, OverflowError):  # a garbled sequence with a number out of range: it was no key
                 parser = XTermParser(self._debug)

@@ -9,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT / "tests" / "terminal"))
+sys.path.insert(0, str(ROOT / "tests" / "support"))
 
 from pty_app import PtyApp  # noqa: E402
 

@@ -10,7 +10,8 @@ from datetime import UTC, datetime
 import pytest
 
 from station.bar.nouns import METHODS, Spec
-from station.calc.balance import balance, standings
+from station.bar.say import standing
+from station.calc.balance import balance
 from station.calc.batch import Target
 from station.calc.blend import Blends
 from station.desk.batching import batched
@@ -58,9 +59,9 @@ def test_every_method_and_every_style_has_a_drink() -> None:
 def test_every_figure_of_the_glass_is_in_its_window(name: str) -> None:
     spec, glass = LIBRARY.drinks[name], show(BLENDS, name).glass
     window = LIBRARY.windows[spec.style]
-    found = standings(glass, window)
-    assert set(found) == set(window.figures), "a figure of the window is undefined for this drink"
-    outside = {figure: one.value for figure, one in found.items() if one.word != "within"}
+    values = {figure: value for figure, value in glass.figures.items() if figure in window.figures and value is not None}
+    assert set(values) == set(window.figures), "a figure of the window is undefined for this drink"
+    outside = {figure: value for figure, value in values.items() if standing(value, window.figures[figure]) != "within"}
     assert bool(outside) == (name in OUTSIDE), outside
 
 

@@ -1,10 +1,11 @@
+import math
 from collections.abc import Callable
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.science.numeric import MonotoneCubic, polynomial, root
+from station.science.numeric import MonotoneCubic, newton, polynomial, root
 
 
 def test_a_polynomial_takes_the_highest_power_first() -> None:
@@ -78,3 +79,25 @@ def test_a_monotone_cubic_ends_where_its_table_ends() -> None:
     for outside in (-0.1, 2.1, float("nan")):
         with pytest.raises(ValueError, match="outside the table, 0 to 2"):
             curve(outside)
+
+
+@given(st.floats(-50.0, 50.0), st.floats(-60.0, 60.0))
+def test_newton_finds_the_root_from_any_start(where: float, start: float) -> None:
+    found = newton(lambda x: ((x - where) ** 3 + (x - where), 3.0 * (x - where) ** 2 + 1.0), start, -61.0, 61.0, 1e-9)
+    assert found == pytest.approx(where, abs=1e-9)
+
+
+def test_newton_stays_in_its_bracket_where_the_slope_misleads() -> None:
+    seen: list[float] = []
+
+    def flat_at_the_start(x: float) -> tuple[float, float]:
+        seen.append(x)
+        return math.atan(x), 1.0 / (1.0 + x * x)
+
+    assert newton(flat_at_the_start, 3.0, -4.0, 4.0, 1e-12) == pytest.approx(0.0, abs=1e-12)
+    assert all(-4.0 < x < 4.0 for x in seen)
+
+
+def test_newton_reports_that_there_is_no_root() -> None:
+    with pytest.raises(ArithmeticError, match="100 rounds"):
+        newton(lambda x: (x + 5.0, 1.0), 0.5, 0.0, 1.0, 1e-9)

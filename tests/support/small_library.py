@@ -196,7 +196,7 @@ def _lines(lines: tuple[str, ...]) -> str:
 def _line(line: str) -> str:
     said, *more = line.split(" | ")
     item, _, amount = said.partition(": ")
-    return "\n".join(["[[lines]]", f'item = "{item}"', f'amount = "{amount}"', *more, "\n"])
+    return "\n".join(["[[lines]]", f'item = "{item}"', f'amount = "{amount}"', *more]) + "\n\n"
 
 
 @cache

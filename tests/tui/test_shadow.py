@@ -177,11 +177,10 @@ def test_a_wide_character_overwritten_by_half_leaves_no_other_half() -> None:
     assert painted(shadow, "\x1b[1;2Hd\x1b[H") == "ad \x1b[1H"
 
 
-@pytest.mark.parametrize("cut", ["", "\x1b[2;3H"])
+@pytest.mark.parametrize("cut", ["", "\x1b[31m", "\x1b[2;3H"])
 def test_a_mark_combines_with_a_wide_character(cut: str) -> None:
     shadow = fresh()
-    shadow.feed("\x1b[2;1H水")
-    shadow.feed(f"{cut}\u3099")
+    shadow.feed(f"\x1b[2;1H水{cut}\u3099")
     assert "水\u3099\x1b[2;3H" in shadow.take()
 
 

@@ -34,16 +34,15 @@ ENVIRONMENT = {
 """What the program sees on top of PATH and HOME, unless a test says otherwise."""
 
 ALTERNATE = 1049
-_CHECKOUT = Path(__file__).resolve().parents[2]
+_INHERITED = ("PATH", "HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
 _QUERY_SYNC, _HAS_SYNC = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
 _UNPRINTABLE = re.compile(rb"\x1b\[[<=>][\d;]*[a-zA-Z]")
 _CUT_SHORT = re.compile(rb"\x1b(?:\[[<=>]?[\d;]*)?$")
 
 
 def _inherited() -> dict[str, str]:
-    kept = {name: os.environ[name] for name in ("PATH", "HOME") if name in os.environ}
-    path = os.pathsep.join(filter(None, (str(_CHECKOUT), os.environ.get("PYTHONPATH"))))
-    return {**kept, **ENVIRONMENT, "PYTHONPATH": path}
+    kept = {name: os.environ[name] for name in _INHERITED if name in os.environ}
+    return {**kept, **ENVIRONMENT}
 
 
 class Terminal(pyte.Screen):
@@ -218,6 +217,9 @@ class PtyApp:
         """Wait for the program's end and give its exit status; what it wrote before is on the screen then."""
         status = self.process.wait(timeout)
         if self._master >= 0 and self._reads.is_set():
+            while select.select([self._master], [], [], 0)[0]:
+                time.sleep(0.01)
+            self._last_news = time.monotonic()
             self.wait_quiet(0.1)
         return status
 

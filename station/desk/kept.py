@@ -1,0 +1,19 @@
+"""What is kept of unfinished work, by the document it belongs to."""
+
+from __future__ import annotations
+
+from station.desk.opening import Opened
+from station.files.drafts import Drafts
+from station.files.places import private_folder
+
+EDITS, POURS = "drinks", "pours"
+
+
+def drafts_of(opened: Opened) -> Drafts:
+    """The library's drafts."""
+    return Drafts(private_folder(opened.folder))
+
+
+def drafted(opened: Opened) -> tuple[str, ...]:
+    """The specs that have an unsaved edit."""
+    return tuple(drafts_of(opened).names(EDITS))

@@ -1,0 +1,110 @@
+"""The index: what the list of specs shows, kept in the cache folder so that no file need be read to show it.
+
+An entry holds as long as its file's size, time and inode do, and all of them as long as what specs refer to (`links`) is
+the same. It only lists, and says which files have faults; it answers no figure. Corrupt or of another version, it is made anew.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import astuple, dataclass
+from pathlib import Path
+
+from station.bar.fault import Fault
+from station.bar.listed import Listed
+
+VERSION = 1
+DRINKS = "drinks"
+
+Stamp = tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One drink's file as last read: its stamp and digest, its row, the text it is found by, and its faults."""
+
+    stamp: Stamp
+    digest: str
+    listed: Listed
+    text: str
+    faults: tuple[Fault, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Index:
+    """Entries by file; `links` names the state of everything specs refer to, `house` is the bar's name."""
+
+    links: str
+    house: str
+    entries: Mapping[str, Entry]
+
+
+def load(path: Path) -> Index | None:
+    """The index kept there; None if there is none that can be used."""
+    try:
+        kept = json.loads(path.read_bytes())
+        if kept["version"] != VERSION:
+            return None
+        return Index(str(kept["links"]), str(kept["house"]), {file: _entry(*values) for file, values in kept["entries"].items()})
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return None
+
+
+def keep(path: Path, index: Index) -> None:
+    """Write the index, whole or not at all. A cache folder that cannot be written costs time, nothing else."""
+    entries = {
+        file: [entry.stamp, entry.digest, astuple(entry.listed), entry.text, [astuple(fault) for fault in entry.faults]]
+        for file, entry in index.entries.items()
+    }
+    content = json.dumps({"version": VERSION, "links": index.links, "house": index.house, "entries": entries}, ensure_ascii=False)
+    spare = path.with_name(f".{path.name}.{os.getpid()}")
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        spare.write_text(content, encoding="utf-8")
+        spare.replace(path)
+    except OSError:
+        spare.unlink(missing_ok=True)
+
+
+def drink_files(folder: Path) -> dict[str, Stamp]:
+    """Every drink's file with its stamp, in order of name. One that has gone meanwhile is left out."""
+    stamps: dict[str, Stamp] = {}
+    try:
+        found = sorted(os.scandir(folder / DRINKS), key=lambda entry: entry.name)
+    except OSError:
+        return stamps
+    for one in found:
+        if one.name.endswith(".toml") and not one.name.startswith("."):
+            try:
+                info = one.stat()
+            except OSError:
+                info = one.stat(follow_symlinks=False)
+            stamps[f"{DRINKS}/{one.name}"] = (info.st_size, info.st_mtime_ns, info.st_ino)
+    return stamps
+
+
+def still_true(index: Index, stamps: Mapping[str, Stamp]) -> bool:
+    """Whether the index speaks of exactly these files as they are now."""
+    return index.entries.keys() == stamps.keys() and all(index.entries[file].stamp == stamp for file, stamp in stamps.items())
+
+
+def found(entries: Iterable[Entry], words: str) -> tuple[Listed, ...]:
+    """The rows that hold every word; names that begin with the words first, then names that hold them, then the rest."""
+    start = words.casefold().strip()
+    wanted = start.split()
+    rows = [entry.listed for entry in entries if all(word in entry.text for word in wanted)]
+    return tuple(sorted(rows, key=lambda row: (_nearness(row, start), row.name.casefold(), row.id)))
+
+
+def _nearness(row: Listed, words: str) -> int:
+    name = row.name.casefold()
+    return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2
+
+
+def _entry(stamp: list[int], digest: str, listed: list[object], text: str, faults: list[list[object]]) -> Entry:
+    size, time, inode = stamp
+    name, shown, method, style, tags, faulty = listed
+    row = Listed(str(name), str(shown), str(method), str(style), tuple(map(str, tags)), bool(faulty))  # type: ignore[call-overload]
+    return Entry((int(size), int(time), int(inode)), str(digest), row, str(text), tuple(Fault(*fault) for fault in faults))  # type: ignore[arg-type]

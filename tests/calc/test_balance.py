@@ -1,0 +1,70 @@
+"""The figures of a liquid and where they stand."""
+
+from __future__ import annotations
+
+import pytest
+from compositions import compositions
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from station.bar.composition import Composition
+from station.bar.nouns import Window
+from station.calc.balance import Standing, balance, figures, standings
+
+quick = settings(max_examples=80, deadline=None)
+WINDOW = Window("w", {"abv": (15.0, 20.0), "acid": (0.76, 0.94), "ratio": (5.0, 12.0), "ph": (2.0, 4.0)}, "invented")
+
+
+def test_nothing_has_no_figures() -> None:
+    empty = balance(Composition())
+    assert (empty.ml, empty.g, empty.ethanol_g) == (0.0, 0.0, 0.0)
+    assert set(figures(empty).values()) == {None}
+    assert standings(empty, WINDOW) == {}
+
+
+@given(compositions(), st.floats(0.1, 100.0))
+@quick
+def test_more_of_the_same_has_the_same_balance(one: Composition, factor: float) -> None:
+    if one.volume_ml == 0.0:
+        return
+    few, many = figures(balance(one)), figures(balance(one * factor))
+    for figure, value in few.items():
+        assert many[figure] == (None if value is None else pytest.approx(value, rel=1e-9, abs=1e-12)), figure
+
+
+@given(compositions())
+@quick
+def test_every_figure_is_its_amount_over_the_volume(one: Composition) -> None:
+    found = balance(one)
+    if one.volume_ml == 0.0:
+        return
+    assert found.sugar_g_per_100ml == pytest.approx(100.0 * one.sugar_g / one.volume_ml)
+    assert found.acid_g_per_100ml == pytest.approx(100.0 * one.acid_as_citric_g / one.volume_ml)
+    assert found.density_g_per_ml == pytest.approx(one.mass_g / one.volume_ml)
+    assert found.brix == pytest.approx(100.0 * one.sugar_g / one.mass_g)
+
+
+@pytest.mark.parametrize(("acid", "shown"), [(0.0499, False), (0.0501, True), (0.0, False)])
+def test_no_ratio_is_shown_where_acid_is_near_nil(acid: float, shown: bool) -> None:
+    bare = Composition.of(water=95.0, sucrose=5.0)
+    found = balance(bare + Composition.of(citric=acid * bare.volume_ml / 100.0 * (1.0 + 1e-6)))
+    assert (found.sugar_acid_ratio is not None) is shown
+
+
+# The electrolyte and the freezing model come later; until then a figure that nothing stands behind is none.
+def test_what_no_model_stands_behind_is_null() -> None:
+    found = balance(Composition.of(water=90.0, citric=1.0))
+    assert (found.ph, found.freezing_c) == (None, None)
+
+
+@pytest.mark.parametrize(
+    ("value", "word"), [(14.99, "low"), (15.0, "within"), (20.0, "within"), (20.01, "high")]
+)
+def test_a_figure_is_low_within_or_high_and_never_good_or_bad(value: float, word: str) -> None:
+    assert Standing("abv", value, 15.0, 20.0).word == word
+
+
+def test_only_figures_that_have_a_range_and_a_value_stand_anywhere() -> None:
+    found = standings(balance(Composition.of(water=80.0, ethanol=15.0)), WINDOW)
+    assert set(found) == {"abv", "acid"}
+    assert standings(balance(Composition.of(water=80.0)), None) == {}

@@ -1,0 +1,26 @@
+"""Every test, and every program a test starts, has data, state and cache folders of its own."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+_FOLDERS = ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Nothing is read from, or left in, the folders of whoever runs the tests."""
+    before = {name: os.environ.get(name) for name in (*_FOLDERS, "STATION_LIBRARY")}
+    root = tmp_path_factory.mktemp("home")
+    os.environ.update({name: str(Path(root) / name.lower()) for name in _FOLDERS})
+    os.environ.pop("STATION_LIBRARY", None)
+    yield
+    for name, value in before.items():
+        if value is None:
+            os.environ.pop(name, None)
+        else:
+            os.environ[name] = value
