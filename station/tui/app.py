@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -30,7 +31,7 @@ _LEAVE = KeyAction("app.leave", ("ctrl+q",), "leave", hint="^q", label="leave st
 class StationApp(App[None], inherit_bindings=False):
     """Views over one open library. Keys go straight to the view that is on, in the order they came."""
 
-    CSS_PATH = "station.tcss"
+    CSS_PATH = Path(__file__).with_name("station.tcss")
     TITLE = "station"
     ENABLE_COMMAND_PALETTE = False
 

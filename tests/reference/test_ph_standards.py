@@ -1,10 +1,7 @@
 """pH of standard buffers and plain solutions, against published values and other programs' arithmetic."""
 
-import math
-
 import pytest
 
-from station.science.acid import ACIDS
 from station.science.electrolyte import ph
 from station.science.titration import moles
 
