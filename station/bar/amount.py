@@ -12,7 +12,7 @@ from difflib import get_close_matches
 
 from station.bar.units import COUNTED, MEASURES, WORDS
 
-ROLES = ("top", "float", "to")
+ROLES = ("top", "float", "rinse", "to")
 LARGEST = 1e7
 
 _ROLE = re.compile(rf"({'|'.join(ROLES)})\b\s*", re.IGNORECASE)
@@ -40,7 +40,7 @@ class AmountError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A number and a unit as a person wrote it. `value` is None for a bare `top` or `float`."""
+    """A number and a unit as a person wrote it. `value` is None for a bare `top`, `float` or `rinse`."""
 
     text: str
     value: float | None

@@ -77,6 +77,11 @@ _TEXTS = {
         "This batch is DILUTED. Shaking or stirring it on ice adds water a second time; pour it cold, without ice work.",
         _HOUSE,
     ),
+    "gas": (
+        "CHECK",
+        "{names} would go flat in a batch: add it last, cold, at the glass, or carbonate the batch in a vessel rated for it.",
+        _HOUSE,
+    ),
     "permission": (
         "NOTE",
         "Mixing ahead may need permission where you work; ask your licensing authority. Never fill an emptied spirit bottle.",

@@ -97,13 +97,23 @@ class Window:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One item and its amount in a spec or a stock."""
+    """One item and its amount in a spec or a stock.
+
+    `batch_amount` is what a serve takes of it in a batch, where that is given another way (grams for drops). `hold_back` is the
+    fraction a batch leaves out, to be added by taste. Of a rinse, `poured` goes in the glass and `kept` stays there.
+    """
 
     item: str
     amount: Amount
     dispenser: str = ""
     when: str = "batch"
     strained: bool = False
+    optional: bool = False
+    hold_back: float = 0.0
+    batch_amount: Amount | None = None
+    poured: Amount | None = None
+    kept: Amount | None = None
+    prep: str = ""
     note: str = ""
 
 
@@ -113,6 +123,25 @@ class Pack:
 
     size: Amount
     price: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fruit:
+    """What a juice is pressed from: an item bought by count, and the juice one gives, at the least and as a rule, ml."""
+
+    item: str
+    low_ml: float
+    usual_ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """What a making was found to be, by instruments: it overrides the model, and the difference is shown."""
+
+    abv_pct: float | None = None
+    brix: float | None = None
+    ta: Acidity | None = None
+    ph: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,10 +164,20 @@ class Item:
     bulk_g_per_ml: float | None = None
     each_g: float | None = None
     allergens: tuple[str, ...] | None = None
+    may_contain: tuple[str, ...] = ()
+    sulphites_mg_per_l: float | None = None
+    carbonated: bool = False
     packs: tuple[Pack, ...] = ()
     keeps: Keeps | None = None
+    keeps_in: Mapping[str, Keeps] = field(default_factory=dict)
     store: str = "room"
+    par: Amount | None = None
+    fruit: Fruit | None = None
+    flavour: str = ""
+    cautions: tuple[str, ...] = ()
     source: str = ""
+    notes: str = ""
+    invented: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,12 +188,25 @@ class Stock:
     name: str
     lines: tuple[Line, ...]
     file: str = ""
+    total: Amount | None = None
     evaporated: float = 0.0
     held_back: float = 0.0
+    measured_yield: Amount | None = None
+    measured: Measured | None = None
     keeps: Keeps | None = None
+    keeps_in: Mapping[str, Keeps] = field(default_factory=dict)
+    keeps_reason: str = ""
     store: str = "fridge"
+    takes: Keeps | None = None
+    par: Amount | None = None
     method: str = ""
+    steps: tuple[str, ...] = ()
+    may_contain: tuple[str, ...] = ()
+    flavour: str = ""
+    cautions: tuple[str, ...] = ()
+    source: str = ""
     notes: str = ""
+    invented: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +225,19 @@ class Spec:
     batch: str = ""
     tags: tuple[str, ...] = ()
     ounce: str = ""
+    total: Amount | None = None
+    washline: Amount | None = None
+    ice: str = ""
+    strain: str = ""
+    steps: tuple[str, ...] = ()
+    tuned_by: str = ""
+    tuned_on: date | None = None
+    price: float | None = None
+    retired: bool = False
+    cautions: tuple[str, ...] = ()
+    source: str = ""
     notes: str = ""
+    invented: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ _NUMBER = r"(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)"
 _PERCENT = re.compile(rf"{_NUMBER}\s*%")
 _DILUTION = re.compile(rf"{_NUMBER}\s*%(?:\s*of\s+(?P<basis>initial|final))?")
 _SPAN = re.compile(rf"{_NUMBER}\s*(?P<unit>hours?|h|days?|d|weeks?|months?)")
+_MG_PER_L = re.compile(rf"{_NUMBER}\s*mg\s*/\s*l", re.IGNORECASE)
 _DENSITY = re.compile(rf"{_NUMBER}\s*g\s*/\s*ml", re.IGNORECASE)
 _ACIDITY = re.compile(
     rf"{_NUMBER}\s*g\s*/\s*(?P<per>100\s*ml|l)(?:\s+as\s+(?P<acid>[a-z]+))?(?:\s+to\s+ph\s*(?P<end>[\d.]+))?", re.IGNORECASE
@@ -80,6 +81,11 @@ def metric_ml(text: str) -> float:
     if amount.unit not in unit_table.ML:
         raise QuantityError(f"“{text}” is in no metric unit", "write e.g. 0.8 ml")
     return (amount.value or 0.0) * unit_table.ML[amount.unit]
+
+
+def mg_per_l(text: str) -> float:
+    """`30 mg/l`. Raises QuantityError."""
+    return _match(_MG_PER_L, text, "content in mg/l", "write e.g. 30 mg/l")
 
 
 def percent(text: str) -> float:

@@ -61,8 +61,45 @@ LINE = Table(
         Key("amount", AMOUNT, required=True, about="a number and a unit, e.g. 22.5 ml or 2 drops"),
         Key("with", IDENTIFIER, field="dispenser", about="the dispenser that counts it"),
         Key("when", choice(*WHENS), about="batch (in the vessel), service (per glass, before ice) or finish (after dilution)"),
-        Key("strained", BOOLEAN, about="its solids are strained out again"),
+        Key("strained", BOOLEAN, about="its solids are strained out again, its allergens stay"),
+        Key("optional", BOOLEAN, about="left out of figures and batches, named on the card"),
+        Key("hold_back", _PERCENT, about="% a batch leaves out, to be added by taste"),
+        Key("batch_amount", AMOUNT, about="what a serve takes of it in a batch, given another way"),
+        Key("poured", _VOLUME, about="of a rinse: what goes into the glass"),
+        Key("kept", _VOLUME, about="of a rinse: what stays in it"),
+        Key("prep", TEXT, about="e.g. muddled, peeled, slapped"),
         Key("note", TEXT),
+    )
+)
+
+_SHELF = (
+    Key("keeps", _KEEPS, about="e.g. 90 days or 36 hours"),
+    Key("keeps_in", Table(tuple(Key(place, _KEEPS) for place in (*STORES, "opened"))), about="by place, and once opened"),
+    Key("store", choice(*STORES)),
+    Key("par", AMOUNT, about="what should be there at the start of a day"),
+)
+_SAID = (
+    Key("may_contain", array(choice(*ALLERGENS)), about="traces the supplier or the house warns of"),
+    Key("flavour", TEXT),
+    Key("cautions", array(TEXT), about="the house's own, shown with the others"),
+    Key("source", TEXT, about="where the figures come from"),
+    Key("invented", BOOLEAN, about="made up, for a demonstration"),
+)
+
+MEASURED = Table(
+    (
+        Key("abv", number(0, 100), field="abv_pct"),
+        Key("brix", number(0, 90)),
+        Key("ta", quantity(q.acidity)),
+        Key("ph", number(0, 14)),
+    )
+)
+
+FRUIT = Table(
+    (
+        Key("item", IDENTIFIER, required=True, about="the fruit, an item with packs by count"),
+        Key("low", quantity(q.metric_ml), required=True, field="low_ml", about="the least one gives"),
+        Key("usual", quantity(q.metric_ml), required=True, field="usual_ml", about="what one gives as a rule"),
     )
 )
 
@@ -76,6 +113,18 @@ DRINK = Table(
         Key("batch", choice(*BATCHES), about="how a batch leaves the station: with its water or without"),
         Key("tags", array(TEXT)),
         Key("ounce", choice(*OUNCES), about="this spec's own reading of oz"),
+        Key("total", AMOUNT, about="what the lines in parts come to, e.g. 90 ml"),
+        Key("washline", _VOLUME, about="liquid the glass takes to its line with its ice in: a bare top fills up to it"),
+        Key("ice", TEXT),
+        Key("strain", TEXT),
+        Key("steps", array(TEXT)),
+        Key("tuned_by", TEXT),
+        Key("tuned_on", DATE),
+        Key("price", number(0, 1e6), about="on the menu, in the house's currency"),
+        Key("retired", BOOLEAN, about="off the list, kept for what was made from it"),
+        Key("cautions", array(TEXT), about="the house's own, shown with the others"),
+        Key("source", TEXT),
+        Key("invented", BOOLEAN, about="made up, for a demonstration"),
         _NOTES,
         Key("lines", Rows(LINE, least=1), required=True),
     )
@@ -84,11 +133,17 @@ DRINK = Table(
 STOCK = Table(
     (
         Key("name", TEXT, required=True),
-        Key("keeps", _KEEPS, about="e.g. 90 days or 36 hours"),
-        Key("store", choice(*STORES)),
-        Key("method", TEXT),
+        Key("total", AMOUNT, about="what the lines in parts come to, e.g. 1 kg or 1 l"),
         Key("evaporated", _PERCENT, about="% of the mass boiled off, as water"),
         Key("held_back", _PERCENT, about="% of the mass left in pots and filters"),
+        Key("yield", AMOUNT, field="measured_yield", about="what it came to on the scale or in the jug"),
+        Key("measured", MEASURED, about="what instruments said of it"),
+        *_SHELF,
+        Key("keeps_reason", TEXT, about="why it may outlive what went into it: the house's decision"),
+        Key("takes", _KEEPS, about="how long making it takes, e.g. 2 days"),
+        Key("method", TEXT),
+        Key("steps", array(TEXT)),
+        *_SAID,
         _NOTES,
         Key("lines", Rows(LINE, least=1), required=True),
     )
@@ -114,10 +169,13 @@ ITEM = Table(
         ),
         Key("each", _MASS, field="each_g", about="what one piece weighs"),
         Key("allergens", array(choice(*ALLERGENS)), about="[] if the supplier says none; leave out if unknown"),
+        Key("sulphites", quantity(q.mg_per_l), field="sulphites_mg_per_l", about="as SO2, e.g. 30 mg/l"),
+        Key("carbonated", BOOLEAN, about="its figures are of the degassed liquid"),
+        Key("from", FRUIT, field="fruit", about="what a juice is pressed from"),
         Key("packs", Rows(PACK)),
-        Key("keeps", _KEEPS),
-        Key("store", choice(*STORES)),
-        Key("source", TEXT, about="where the figures come from"),
+        *_SHELF,
+        *_SAID,
+        _NOTES,
     )
 )
 ITEMS = Tables(ITEM)

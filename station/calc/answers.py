@@ -34,6 +34,9 @@ class Shown:
     name: str
     method: str
     served_in: str
+    ice: str
+    strain: str
+    steps: tuple[str, ...]
     notes: str
     lines: tuple[ShownLine, ...]
     dilution: Dilution
@@ -43,6 +46,7 @@ class Shown:
     window_source: str
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
+    may_contain: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +70,7 @@ class Batched:
     fills: tuple[Fill, ...]
     service: tuple[ServiceLine, ...]
     allergens: tuple[str, ...]
+    may_contain: tuple[str, ...]
     cautions: tuple[Caution, ...]
     ethanol_g: float
     standard_drinks: float
@@ -104,7 +109,9 @@ class MadeStock:
     ml: float
     lines: tuple[MadeLine, ...]
     method: str
+    steps: tuple[str, ...]
     notes: str
+    yield_note: str
     strength: Mapping[str, float]
     strength_wv: Mapping[str, float]
     salt_pct_ww: float

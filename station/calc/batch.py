@@ -157,10 +157,14 @@ def _of_one_fill(drink: Drink, vessel: Vessel, serve: Composition) -> float:
 
 
 def _allowed(drink: Drink, item: str, grams: float) -> float:
-    each = sum(poured.dose.mass_g for poured in drink.poured if poured.line.item == item)
+    each = sum(_taken(poured) for poured in drink.poured if poured.line.item == item and not poured.line.optional)
     if each <= 0.0:
         raise CannotAnswer(f"{item} is weighed in no line of {drink.spec.name}", "name one of its lines")
     return grams / each
+
+
+def _taken(poured: Poured) -> float:
+    return poured.in_batch.mass_g if poured.line.when == "batch" else poured.dose.mass_g
 
 
 def _vessel(house: House, name: str) -> Vessel:
@@ -178,8 +182,8 @@ def _vessels(target: Target, total_ml: float, house: House) -> Plan:
 
 def _mix(drink: Drink, water_g: float, serves: float, vessels: Plan, whole: Composition, house: House) -> Mix:
     """One of the equal mixes: `serves` of the drink."""
-    poured = [one for one in drink.poured if one.line.when == "batch" and one.dose.g is not None]
-    doses: list[tuple[Dose, Poured | None, float]] = [(one.dose, one, _tolerance(one, house)) for one in poured]
+    poured = [one for one in drink.poured if not _at_the_glass(one)]
+    doses: list[tuple[Dose, Poured | None, float]] = [(one.in_batch, one, _tolerance(one, house)) for one in poured]
     if water_g:
         water = Dose(WATER, water_g, water_g / (WATER_STUFF.g_per_ml or 1.0), "pre-dilution water")
         doses.append((water, None, house.weigh))
@@ -199,6 +203,7 @@ def _line(dose: Dose, poured: Poured | None, weighing: Weighing, serves: float) 
     grams = dose.mass_g * serves
     pieces = poured is not None and poured.line.amount.measures == "each"
     count = f"about {say.number((poured.line.amount.value or 0.0) * serves)} pieces" if poured and pieces else ""
+    held = _held_back(poured, serves) if poured else ""
     acids = poured.stuff.per_g.acids if poured and poured.stuff.acid_like else {}
     return BatchLine(
         item=dose.item,
@@ -209,9 +214,17 @@ def _line(dose: Dose, poured: Poured | None, weighing: Weighing, serves: float) 
         reads_g=weighing.reads_g,
         scale=weighing.scale,
         basis=dose.basis,
-        note="; ".join(part for part in (count, weighing.note) if part),
+        note="; ".join(part for part in (count, held, weighing.note) if part),
         acid_g={name: share * grams for name, share in acids.items()},
     )
+
+
+def _held_back(poured: Poured, serves: float) -> str:
+    share = poured.line.hold_back
+    if not share:
+        return ""
+    grams = poured.in_batch.mass_g * serves * share / (1.0 - share)
+    return f"{say.percent(share, 'of the dose')} held back: taste, then add up to {say.grams(grams)}"
 
 
 def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
@@ -222,7 +235,7 @@ def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
 
 
 def _at_the_glass(poured: Poured) -> bool:
-    return poured.line.when != "batch" or poured.dose.g is None
+    return poured.line.when != "batch" or poured.dose.g is None or not poured.counts
 
 
 def _service(poured: Poured, serves: float) -> ServiceLine:
@@ -233,4 +246,5 @@ def _service(poured: Poured, serves: float) -> ServiceLine:
     if line.amount.measures == "each":
         pieces = f"{math.ceil((line.amount.value or 0.0) * serves * _SLACK)} pieces"
         total = pieces if grams is None else f"{pieces} = {say.grams(grams)}"
-    return ServiceLine(line.item, line.when, line.amount.text, total, grams, ml)
+    when = f"{line.when}, optional" if line.optional else line.when
+    return ServiceLine(line.item, when, line.amount.text, total, grams, ml)

@@ -8,6 +8,8 @@ from station.bar import units
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER, Item, Library, Line, Stock
+from station.calc.measured import found_to_be
+from station.calc.parts import shared
 from station.calc.stuff import WATER_STUFF, Stuff, bought
 from station.calc.weigh import Dose, weigh
 
@@ -76,9 +78,11 @@ def make(stock: Stock, blends: Blends) -> Making:
         raise CannotAnswer(f"{stock.name} boils off more water than it holds", f"lower `evaporated` in {stock.file}")
     whole = (whole + Composition.of(water=-boiled)) * (1.0 - stock.held_back)
     whole = whole + _strained(stock, doses, stuffs)
+    whole, ml = found_to_be(stock, whole, blends.library.house)
     stuff = Stuff(
         per_g=whole * (1.0 / whole.mass_g),
-        g_per_ml=whole.mass_g / whole.volume_ml,
+        g_per_ml=whole.mass_g / ml,
+        may_contain=frozenset(stock.may_contain).union(*(one.may_contain for one in stuffs)),
         allergens=frozenset().union(*(one.allergens for one in stuffs)),
         unknown=frozenset().union(*(one.unknown for one in stuffs)),
         acid_like=any(one.acid_like and _is_bought(blends, dose.item) for one, dose in zip(stuffs, doses, strict=True)),
@@ -89,8 +93,9 @@ def make(stock: Stock, blends: Blends) -> Making:
 
 def _doses(stock: Stock, blends: Blends) -> list[Dose]:
     """Each line weighed; a `to` line makes the others up to its mass or volume, with itself."""
-    doses = [_weighed(line, stock, blends) for line in stock.lines if line.amount.role != "to"]
-    for place, line in enumerate(stock.lines):
+    lines = shared(stock.lines, stock.total)
+    doses = [_weighed(line, stock, blends) for line in lines if line.amount.role != "to"]
+    for place, line in enumerate(lines):
         if line.amount.role == "to":
             filler = blends.stuff(line.item)
             rest = Composition.total(blends.stuff(dose.item).per_g * dose.mass_g for dose in doses)

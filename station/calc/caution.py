@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from station.bar import say
 from station.bar.cautions import UNKNOWN, Caution, caution
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Library, Window
+from station.bar.nouns import Library, Spec, Window
 from station.calc.balance import balance
 from station.calc.batch import Batch
 from station.calc.blend import Making
@@ -44,6 +44,7 @@ def of_drink(drink: Drink, library: Library) -> tuple[Caution, ...]:
         *_strong_lines(drink, library),
         *_serve(drink, window),
         *_eggs(drink.poured),
+        *_of_the_house(drink.spec, drink.poured, library),
         *_unknown_allergens(drink.poured, library),
         *_unbuffered(drink.poured, library),
     )
@@ -53,7 +54,7 @@ def of_batch(drink: Drink, made: Batch, library: Library) -> tuple[Caution, ...]
     """Cautions for a batch: the drink's, and what making ahead adds."""
     shaken_twice = (caution("shake-diluted"),) if made.diluted and drink.spec.method == "shake" else ()
     told = (one for one in of_drink(drink, library) if one.code != "acid-unbuffered")
-    return (*shaken_twice, *told, caution("permission"))
+    return (*shaken_twice, *_gas(drink.poured, library), *told, caution("permission"))
 
 
 def of_making(making: Making, stuffs: Iterable[tuple[str, Stuff]], library: Library) -> tuple[Caution, ...]:
@@ -78,6 +79,28 @@ def allergens(stuffs: Iterable[Stuff]) -> tuple[str, ...]:
         if stuff.unknown:
             known.add(UNKNOWN)
     return tuple(sorted(known))
+
+
+def may_contain(stuffs: Iterable[Stuff]) -> tuple[str, ...]:
+    """Every trace warned of that is no allergen of these already."""
+    listed = list(stuffs)
+    return tuple(sorted(frozenset().union(*(one.may_contain for one in listed)) - set(allergens(listed))))
+
+
+def _of_the_house(spec: Spec, poured: Iterable[Poured], library: Library) -> Iterator[Caution]:
+    """What the house wrote beside the spec, its items and stocks."""
+    for text in spec.cautions:
+        yield Caution("house", "NOTE", text, "the house", spec.id)
+    for one in poured:
+        found = library.items.get(one.line.item) or library.stocks.get(one.line.item)
+        for text in found.cautions if found else ():
+            yield Caution("house", "NOTE", f"{library.name_of(one.line.item)}: {text}", "the house", one.line.item)
+
+
+def _gas(poured: Iterable[Poured], library: Library) -> Iterator[Caution]:
+    names = [library.name_of(one.line.item) for one in poured if one.stuff.carbonated and one.line.when == "batch"]
+    if names:
+        yield caution("gas", names=", ".join(names))
 
 
 def _strong_lines(drink: Drink, library: Library) -> Iterator[Caution]:

@@ -13,6 +13,8 @@ from station.science import acid, ethanol
 
 # A stated density that misses the model's by more is a warning (design of the file format).
 DENSITY_TOLERANCE = 0.01
+# As SO2, over which sulphites are declared (EU Regulation 1169/2011 Annex II; 27 CFR 4.32(e) has the same 10 ppm).
+DECLARED_SULPHITES_MG_PER_L = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,8 @@ class Stuff:
     in_liquid: bool = True
     acid_like: bool = False
     unbuffered: bool = False
+    may_contain: frozenset[str] = frozenset()
+    carbonated: bool = False
 
 
 # Finds the stuff of an item or stock by its id; raises CannotAnswer.
@@ -45,14 +49,21 @@ def bought(item: Item) -> Stuff:
     return Stuff(
         per_g=composition * (1.0 / composition.mass_g),
         g_per_ml=g_per_ml,
-        allergens=frozenset(item.allergens or ()),
+        allergens=frozenset(item.allergens or ()) | _by_sulphites(item),
         unknown=frozenset() if item.allergens is not None else frozenset({item.id}),
         bulk_g_per_ml=item.bulk_g_per_ml,
         each_g=item.each_g,
         in_liquid=item.kind != "garnish",
         acid_like=item.kind == "acid",
         unbuffered=item.ta is not None,
+        may_contain=frozenset(item.may_contain),
+        carbonated=item.carbonated,
     )
+
+
+def _by_sulphites(item: Item) -> frozenset[str]:
+    over = (item.sulphites_mg_per_l or 0.0) > DECLARED_SULPHITES_MG_PER_L
+    return frozenset({"sulphites"} if over else ())
 
 
 def density_miss(item: Item) -> float | None:

@@ -13,6 +13,7 @@ from station.calc.stuff import WATER_STUFF, Lookup, Stuff
 from station.science import drop, weighing
 
 DASH_ML = 0.8
+RINSE_KEPT = Amount("0.75 ml", 0.75, "ml")
 # A basis stands on batch cards too, so it names the dispenser and never a count.
 _BUILT_IN_DROPPER = "built-in dropper figure (Ph. Eur. 2.1.1, 0.05 g of water), uncalibrated"
 _BUILT_IN_DASHER = "built-in dasher figure (0.8 ml ± 40 %, common practice, no source), uncalibrated"
@@ -36,6 +37,8 @@ class Dose:
 def weigh(line: Line, stuff: Lookup, library: Library, ounce: str = "") -> Dose:
     """The line's dose, `ounce` overriding the house's. Raises CannotAnswer where the amount needs a figure that is not there."""
     one, amount = stuff(line.item), line.amount
+    if amount.role == "rinse":
+        return _rinse(line, one, library, ounce)
     if amount.value is None:
         raise CannotAnswer(f"“{amount.text}” of {line.item} does not say how much", "write e.g. top 60 ml")
     if amount.measures == "mass":
@@ -62,7 +65,7 @@ def _of_mass(item: str, grams: float, one: Stuff, basis: str) -> Dose:
     return Dose(item, grams, grams / one.g_per_ml if one.g_per_ml else None, basis)
 
 
-def _of_volume(item: str, amount: Amount, one: Stuff, library: Library, ounce: str) -> Dose:
+def _of_volume(item: str, amount: Amount, one: Stuff, library: Library, ounce: str, said: str = "") -> Dose:
     house = library.house
     if one.g_per_ml is None and amount.unit == "oz":
         raise CannotAnswer(f"an ounce of {item}, a solid, could be by volume or by weight", "write g or oz wt")
@@ -71,7 +74,14 @@ def _of_volume(item: str, amount: Amount, one: Stuff, library: Library, ounce: s
         raise CannotAnswer(f"{item} is a powder: its volume does not say its weight", "write g, or give it a bulk_density")
     ml = (amount.value or 0.0) * units.ml_per(amount.unit, ounce or house.ounce, house.spoons)
     basis = "by volume" if one.g_per_ml else "by bulk density"
-    return Dose(item, ml * density, ml if one.g_per_ml else None, basis)
+    return Dose(item, ml * density, ml if one.g_per_ml else None, said or basis)
+
+
+def _rinse(line: Line, one: Stuff, library: Library, ounce: str) -> Dose:
+    """What stays in the glass of a rinse, not what was poured into it."""
+    if line.kept is not None:
+        return _of_volume(line.item, line.kept, one, library, ounce, "a rinse, what stays in the glass")
+    return _of_volume(line.item, RINSE_KEPT, one, library, "", "a rinse, 0.75 ml stays in the glass (from memory)")
 
 
 def _of_pieces(item: str, count: float, one: Stuff) -> Dose:

@@ -60,8 +60,8 @@ def shown(answer: Shown, house: House) -> list[str]:
         "",
         *_balances(answer, house),
         "",
-        *([*_wrapped(answer.notes), ""] if answer.notes else []),
-        f"Allergens: {_allergens(answer.allergens)}",
+        *_how(answer),
+        *_allergen_lines(answer.allergens, answer.may_contain),
         *_cautions(answer.cautions),
     ]
 
@@ -77,7 +77,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *_fills(answer, library),
         *_service(answer, library),
         "",
-        f"Allergens: {_allergens(answer.allergens)}",
+        *_allergen_lines(answer.allergens, answer.may_contain),
         f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
         f"of {say.grams(library.house.standard_drink_g)}",
         f"Use by: {until(answer.use_by, library.house)}",
@@ -98,12 +98,14 @@ def making_card(answer: MadeStock, house: House) -> list[str]:
         *table(rows, right=frozenset({2})),
         "",
         *_wrapped(answer.method),
+        *(line for place, step in enumerate(answer.steps, 1) for line in _wrapped(f"{place}. {step}")),
         *_wrapped(answer.notes),
         "",
         *(f"Strength: {one}" for one in strengths),
         *([f"Salt: {say.number(answer.salt_pct_ww)} % w/w"] if answer.salt_pct_ww else []),
         *([f"Sugar: {say.number(answer.brix)} °Bx (g per 100 g)"] if answer.brix else []),
         f"Density: {say.number(answer.density_g_per_ml, 4)} g/ml at 20 °C",
+        *_wrapped(answer.yield_note),
         "",
         f"LABEL  {say.plain(label.name)}  {label.strength}".rstrip(),
         f"       made {moment(label.made)} · use by {until(label.use_by, house)} · {label.store}",
@@ -227,8 +229,21 @@ def _service(answer: Batched, library: Library) -> list[str]:
     return ["", "At the glass:", *table(rows)] if rows else []
 
 
+def _how(answer: Shown) -> list[str]:
+    """Ice, strain, steps and notes, as far as the spec says them."""
+    said = [f"Ice: {answer.ice}" if answer.ice else "", f"Strain: {answer.strain}" if answer.strain else ""]
+    said += [f"{place}. {step}" for place, step in enumerate(answer.steps, 1)]
+    lines = [line for text in (*said, answer.notes) for line in _wrapped(text)]
+    return [*lines, ""] if lines else []
+
+
 def _wrapped(text: str) -> list[str]:
     return textwrap.wrap(say.plain(text, 2000), WIDTH)
+
+
+def _allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:
+    traces = ", ".join(may_contain)
+    return [f"Allergens: {_allergens(allergens)}", *([f"May contain traces of: {traces}"] if traces else [])]
 
 
 def _allergens(names: Iterable[str]) -> str:

@@ -66,6 +66,9 @@ def shown(blends: Blends, made: Drink) -> Shown:
         name=spec.name,
         method=spec.method,
         served_in=spec.glass,
+        ice=spec.ice,
+        strain=spec.strain,
+        steps=spec.steps,
         notes=spec.notes,
         lines=tuple(_line(poured, library) for poured in made.poured),
         dilution=made.dilution,
@@ -75,6 +78,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
         window_source=window.source if window else "",
         cautions=caution.of_drink(made, library),
         allergens=caution.allergens(poured.stuff for poured in made.poured),
+        may_contain=caution.may_contain(poured.stuff for poured in made.poured),
     )
 
 

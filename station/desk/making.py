@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
@@ -13,7 +14,7 @@ from station.bar.nouns import WATER, Library, Stock
 from station.bar.units import g_per, ml_per
 from station.calc import caution, keeping
 from station.calc.answers import Label, MadeLine, MadeStock
-from station.calc.blend import Blends, Making
+from station.calc.blend import Blends, Making, make
 from station.calc.making import Yield, made_to
 from station.calc.weigh import Dose, grams_of
 from station.desk.look import find_stock
@@ -41,6 +42,8 @@ def made(blends: Blends, name: str, wanted: Yield, now: datetime, acknowledged: 
         ml=sized.ml,
         lines=tuple(_line(dose, blends) for dose in sorted(sized.doses, key=lambda dose: _order(dose, blends))),
         method=stock.method,
+        steps=stock.steps,
+        yield_note=_yield_note(blends, stock),
         notes=stock.notes,
         strength=strength,
         strength_wv={acid: share * density for acid, share in strength.items()},
@@ -72,6 +75,16 @@ def yield_of(blends: Blends, amount: str = "", vessel: str = "", on_hand: str = 
     if read.measures == "volume":
         return Yield(ml=(read.value or 0.0) * ml_per(read.unit, house.ounce, house.spoons))
     raise AmountError(amount, 0, f"“{amount}” is no mass or volume", "write e.g. 500 g")
+
+
+def _yield_note(blends: Blends, stock: Stock) -> str:
+    """How far what was measured lies from what the lines make; nothing where nothing was measured."""
+    if stock.measured_yield is None and stock.measured is None:
+        return ""
+    model = make(replace(stock, measured_yield=None, measured=None), blends)
+    found = blends.making(stock.id)
+    said = f"as measured: {say.grams(found.composition.mass_g)}; its lines make {say.grams(model.composition.mass_g)}"
+    return f"{said}, {say.number(found.stuff.g_per_ml, 4)} g/ml against {say.number(model.stuff.g_per_ml, 4)}"
 
 
 def _order(dose: Dose, blends: Blends) -> int:

@@ -11,9 +11,11 @@ from station.bar.composition import ACIDS, SUGARS
 from station.bar.nouns import (
     Calibration,
     Dispenser,
+    Fruit,
     House,
     Item,
     Line,
+    Measured,
     Pack,
     Scale,
     Spec,
@@ -38,15 +40,25 @@ def house(values: Mapping[str, Any], findings: Findings) -> House:
 
 
 def item(name: str, values: Mapping[str, Any], file: str, findings: Findings, path: Path) -> Item:
-    rest = {key: value for key, value in values.items() if key != "packs"}
-    made = Item(id=name, file=file, packs=tuple(Pack(**pack) for pack in values.get("packs", ())), **rest)
+    rest = {key: value for key, value in values.items() if key not in {"packs", "fruit"}}
+    packs = tuple(Pack(**pack) for pack in values.get("packs", ()))
+    fruit = values.get("fruit")
+    whole = fruit if fruit and {"item", "low_ml", "usual_ml"} <= fruit.keys() else None
+    made = Item(id=name, file=file, packs=packs, fruit=Fruit(**whole) if whole else None, **rest)
     for code, key, message, remedy in _item_faults(made):
         findings.append(Finding((*path, key), code, message, remedy))
     return made
 
 
-def stock(name: str, values: Mapping[str, Any], file: str) -> Stock:
-    return Stock(id=name, file=file, **{**values, "lines": _lines(values["lines"])})
+def stock(name: str, values: Mapping[str, Any], file: str, findings: Findings) -> Stock:
+    measured = Measured(**values["measured"]) if "measured" in values else None
+    made = Stock(id=name, file=file, **{**values, "lines": _lines(values["lines"]), "measured": measured})
+    _parts_need_a_total(made, findings)
+    if made.total and made.total.measures not in {"mass", "volume"}:
+        findings.append(Finding(("total",), "bad-quantity", "the total is no mass or volume", "write e.g. 1 kg or 1 l"))
+    if made.measured_yield and made.measured_yield.measures not in {"mass", "volume"}:
+        findings.append(Finding(("yield",), "bad-quantity", "the yield is no mass or volume", "write e.g. 950 g"))
+    return made
 
 
 def spec(name: str, values: Mapping[str, Any], file: str, revision: str, findings: Findings) -> Spec:
@@ -57,14 +69,27 @@ def spec(name: str, values: Mapping[str, Any], file: str, revision: str, finding
                 ("dilution",), "missing-key", "a blended drink's dilution is its own", "add e.g. dilution = “90 % of initial”"
             )
         )
+    _parts_need_a_total(made, findings)
     for place, line in enumerate(made.lines):
         path = ("lines", place, "amount")
         if line.amount.role == "to":
             findings.append(Finding(path, "bad-quantity", "“to” is for stocks", "write how much goes in"))
-        if line.amount.value is None:
+        if line.amount.value is None and not _fills_up(line, made):
             message = f"“{line.amount.text}” does not say how much"
             findings.append(Finding(path, "bad-quantity", message, f"write e.g. {line.amount.role} 60 ml"))
     return made
+
+
+def _fills_up(line: Line, spec: Spec) -> bool:
+    """Whether an amount without a number says enough: a top to the washline, a rinse of the usual size."""
+    return line.amount.role == "rinse" or (line.amount.role == "top" and spec.washline is not None)
+
+
+def _parts_need_a_total(owner: Spec | Stock, findings: Findings) -> None:
+    for place, line in enumerate(owner.lines):
+        if line.amount.measures == "part" and owner.total is None:
+            remedy = 'add e.g. total = "90 ml"'
+            findings.append(Finding(("lines", place, "amount"), "missing-key", "parts of what? there is no total", remedy))
 
 
 def dispenser(name: str, values: Mapping[str, Any]) -> Dispenser:
@@ -81,7 +106,7 @@ def _lines(rows: tuple[dict[str, Any], ...]) -> tuple[Line, ...]:
 
 
 def _when(amount: Amount) -> str:
-    return "finish" if amount.role in {"top", "float"} else "batch"
+    return "finish" if amount.role in {"top", "float", "rinse"} else "batch"
 
 
 def _ml(read: House, amount: Amount) -> float:

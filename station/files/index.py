@@ -15,7 +15,7 @@ from pathlib import Path
 from station.bar.fault import Fault
 from station.bar.listed import Listed
 
-VERSION = 1
+VERSION = 2
 DRINKS = "drinks"
 
 Stamp = tuple[int, int, int]
@@ -30,6 +30,7 @@ class Entry:
     listed: Listed
     text: str
     faults: tuple[Fault, ...] = ()
+    retired: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,14 @@ def load(path: Path) -> Index | None:
 def keep(path: Path, index: Index) -> None:
     """Write the index, whole or not at all. A cache folder that cannot be written costs time, nothing else."""
     entries = {
-        file: [entry.stamp, entry.digest, astuple(entry.listed), entry.text, [astuple(fault) for fault in entry.faults]]
+        file: [
+            entry.stamp,
+            entry.digest,
+            astuple(entry.listed),
+            entry.text,
+            [astuple(fault) for fault in entry.faults],
+            entry.retired,
+        ]
         for file, entry in index.entries.items()
     }
     content = json.dumps({"version": VERSION, "links": index.links, "house": index.house, "entries": entries}, ensure_ascii=False)
@@ -91,10 +99,10 @@ def still_true(index: Index, stamps: Mapping[str, Stamp]) -> bool:
 
 
 def found(entries: Iterable[Entry], words: str) -> tuple[Listed, ...]:
-    """The rows that hold every word; names that begin with the words first, then names that hold them, then the rest."""
+    """The rows not retired that hold every word: names that begin with the words, names that hold them, then the rest."""
     start = words.casefold().strip()
     wanted = start.split()
-    rows = [entry.listed for entry in entries if all(word in entry.text for word in wanted)]
+    rows = [entry.listed for entry in entries if not entry.retired and all(word in entry.text for word in wanted)]
     return tuple(sorted(rows, key=lambda row: (_nearness(row, start), row.name.casefold(), row.id)))
 
 
@@ -103,8 +111,9 @@ def _nearness(row: Listed, words: str) -> int:
     return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2
 
 
-def _entry(stamp: list[int], digest: str, listed: list[object], text: str, faults: list[list[object]]) -> Entry:
+def _entry(stamp: list[int], digest: str, listed: list[object], text: str, faults: list[list[object]], retired: bool) -> Entry:
     size, time, inode = stamp
     name, shown, method, style, tags, faulty = listed
     row = Listed(str(name), str(shown), str(method), str(style), tuple(map(str, tags)), bool(faulty))  # type: ignore[call-overload]
-    return Entry((int(size), int(time), int(inode)), str(digest), row, str(text), tuple(Fault(*fault) for fault in faults))  # type: ignore[arg-type]
+    found = tuple(Fault(*fault) for fault in faults)  # type: ignore[arg-type]  # as astuple wrote it
+    return Entry((int(size), int(time), int(inode)), str(digest), row, str(text), found, bool(retired))

@@ -94,5 +94,8 @@ def _single(source: Source, findings: list[Finding]) -> Nouns:
     values = read_table(source.data, schema.DRINK if is_drink else schema.STOCK, findings)
     if findings:
         return {}, (name,)
-    noun = build.spec(name, values, source.file, source.digest, findings) if is_drink else build.stock(name, values, source.file)
+    if is_drink:
+        noun: Any = build.spec(name, values, source.file, source.digest, findings)
+    else:
+        noun = build.stock(name, values, source.file, findings)
     return ({} if findings else {name: noun}), (name,)

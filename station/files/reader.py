@@ -174,7 +174,7 @@ def entry_of(part: Part, among: links.Known, stamp: Stamp) -> Entry:
     if not isinstance(spec, Spec) or faults:
         return Entry(stamp, part.source.digest, Listed(name, name, "", "", (), True), name.casefold(), faults)
     row = Listed(name, spec.name, spec.method, spec.style, spec.tags, False)
-    return Entry(stamp, part.source.digest, row, _text(spec, among), faults)
+    return Entry(stamp, part.source.digest, row, _text(spec, among), faults, spec.retired)
 
 
 def _text(spec: Spec, among: links.Known) -> str:

@@ -40,7 +40,7 @@ SOLUBILITY: Final[dict[str, Solubility]] = {
     ),
     "malic": Solubility(
         points=_of_mass_pct((0.0, 46.8), (10.0, 51.0), (20.0, 55.5), (25.0, 57.8), (30.0, 60.1), (40.0, 64.7)),
-        source="DL-malic: Apelblat & Manzurola, J. Chem. Thermodynamics 27 (1995) 35, its equation; below 15 °C extrapolated",
+        source="DL-malic: Apelblat et al., J. Chem. Thermodynamics 27 (1995) 35, their equation; below 15 °C extrapolated",
     ),
     "tartaric": Solubility(
         points=((0.0, 115.0), (10.0, 126.0), (20.0, 139.0), (30.0, 156.0), (40.0, 176.0)),

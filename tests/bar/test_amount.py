@@ -169,6 +169,7 @@ sizes = st.floats(min_value=1e-4, max_value=1e7)
 @example(1.0, "dash", "")
 @example(2.0, "part", "")
 @example(0.5, "each", "")
+@example(0.99999, "drop", "")
 @settings(max_examples=100, deadline=None)
 def test_an_amount_written_and_read_again_is_the_same(value: float, unit: str, role: str) -> None:
     once = rewritten(parse_amount(f"{role}1 {unit}"), value)

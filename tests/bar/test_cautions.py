@@ -13,7 +13,9 @@ import station
 from station.bar.cautions import ALLERGENS, UNKNOWN, caution
 
 # A tool that prints one of these takes on a promise that only a supplier's sheet, a code or a licence can give.
-BANNED = re.compile(r"\b(safe|safely|safest|non-?toxic|preserv(?:e|es|ed|ing|ative|atives)|shelf[- ]?stable|approved|legal|legally)\b", re.I)
+BANNED = re.compile(
+    r"\b(safe|safely|safest|non-?toxic|preserv(?:e|es|ed|ing|ative|atives)|shelf[- ]?stable|approved|legal|legally)\b", re.I
+)
 # Not a promise but a document's name: the sheet a supplier must hand out.
 NAMED = re.compile(r"safety data sheet", re.I)
 
@@ -43,7 +45,12 @@ def strings(path: Path) -> Iterator[tuple[int, str]]:
 
 def _has_docstring(node: ast.AST) -> bool:
     kinds = (ast.Module, ast.ClassDef, ast.FunctionDef, ast.AsyncFunctionDef)
-    return isinstance(node, kinds) and bool(node.body) and isinstance(node.body[0], ast.Expr) and isinstance(node.body[0].value, ast.Constant)
+    return (
+        isinstance(node, kinds)
+        and bool(node.body)
+        and isinstance(node.body[0], ast.Expr)
+        and isinstance(node.body[0].value, ast.Constant)
+    )
 
 
 PACKAGE = Path(station.__file__).parent

@@ -7,19 +7,17 @@ from compositions import compositions
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from station.bar import say
 from station.bar.composition import Composition
-from station.bar.nouns import Window
-from station.calc.balance import Standing, balance, figures, standings
+from station.calc.balance import balance
 
 quick = settings(max_examples=80, deadline=None)
-WINDOW = Window("w", {"abv": (15.0, 20.0), "acid": (0.76, 0.94), "ratio": (5.0, 12.0), "ph": (2.0, 4.0)}, "invented")
 
 
 def test_nothing_has_no_figures() -> None:
     empty = balance(Composition())
     assert (empty.ml, empty.g, empty.ethanol_g) == (0.0, 0.0, 0.0)
-    assert set(figures(empty).values()) == {None}
-    assert standings(empty, WINDOW) == {}
+    assert set(empty.figures.values()) == {None}
 
 
 @given(compositions(), st.floats(0.1, 100.0))
@@ -27,7 +25,7 @@ def test_nothing_has_no_figures() -> None:
 def test_more_of_the_same_has_the_same_balance(one: Composition, factor: float) -> None:
     if one.volume_ml == 0.0:
         return
-    few, many = figures(balance(one)), figures(balance(one * factor))
+    few, many = balance(one).figures, balance(one * factor).figures
     for figure, value in few.items():
         assert many[figure] == (None if value is None else pytest.approx(value, rel=1e-9, abs=1e-12)), figure
 
@@ -57,14 +55,6 @@ def test_what_no_model_stands_behind_is_null() -> None:
     assert (found.ph, found.freezing_c) == (None, None)
 
 
-@pytest.mark.parametrize(
-    ("value", "word"), [(14.99, "low"), (15.0, "within"), (20.0, "within"), (20.01, "high")]
-)
+@pytest.mark.parametrize(("value", "word"), [(14.99, "low"), (15.0, "within"), (20.0, "within"), (20.01, "high")])
 def test_a_figure_is_low_within_or_high_and_never_good_or_bad(value: float, word: str) -> None:
-    assert Standing("abv", value, 15.0, 20.0).word == word
-
-
-def test_only_figures_that_have_a_range_and_a_value_stand_anywhere() -> None:
-    found = standings(balance(Composition.of(water=80.0, ethanol=15.0)), WINDOW)
-    assert set(found) == {"abv", "acid"}
-    assert standings(balance(Composition.of(water=80.0)), None) == {}
+    assert say.standing(value, (15.0, 20.0)) == word

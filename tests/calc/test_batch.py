@@ -66,9 +66,7 @@ def test_a_larger_batch_is_the_same_drink(name: str, count: float, factor: float
         return
     assert large.mix.amounts == pytest.approx((small.mix * factor).amounts, rel=1e-9)
     assert large.water_g == pytest.approx(small.water_g * factor, rel=1e-9)
-    grams = [
-        {line.item: line.g * mix.count for mix in one.mixes for line in mix.lines} for one in (small, large)
-    ]
+    grams = [{line.item: line.g * mix.count for mix in one.mixes for line in mix.lines} for one in (small, large)]
     assert grams[1] == pytest.approx({item: g * factor for item, g in grams[0].items()}, rel=1e-9)
 
 

@@ -53,7 +53,9 @@ def test_what_is_held_back_takes_a_share_of_everything(tmp_path: Path) -> None:
 
 def test_a_strained_line_leaves_its_solids_and_keeps_what_dissolved(tmp_path: Path) -> None:
     leaf = '[leaf]\nname = "Leaf"\nkind = "herb"\nform = "solid"\nper_100_g = { citric = 10 }\nallergens = ["celery"]\n'
-    library = read_small(tmp_path, {"ingredients/leaf.toml": leaf, "stocks/tea.toml": stock("water: 90 g", "leaf: 10 g | strained = true")})
+    library = read_small(
+        tmp_path, {"ingredients/leaf.toml": leaf, "stocks/tea.toml": stock("water: 90 g", "leaf: 10 g | strained = true")}
+    )
     found = Blends(library)
     making = found.making("tea")
     assert making.composition["other"] == pytest.approx(0.0, abs=1e-12)
@@ -82,7 +84,10 @@ def test_making_up_to_is_not_adding_to(tmp_path: Path) -> None:
     [
         (stock("sugar: 2 kg", "water: to 1 l"), "A Stock holds more than it is made up to (raise the total in stocks/bad.toml)"),
         (stock("sugar: 2 kg", "water: to 1 kg"), "A Stock holds more than it is made up to (raise the total in stocks/bad.toml)"),
-        (stock("sugar: 1 kg", "water: to 3 drops"), "A Stock is made up to no mass or volume (write e.g. to 1 l in stocks/bad.toml)"),
+        (
+            stock("sugar: 1 kg", "water: to 3 drops"),
+            "A Stock is made up to no mass or volume (write e.g. to 1 l in stocks/bad.toml)",
+        ),
         (
             stock("syrup: 100 g", more='evaporated = "60 %"'),
             "A Stock boils off more water than it holds (lower `evaporated` in stocks/bad.toml)",
@@ -178,8 +183,10 @@ edits = st.one_of(
     st.builds(lambda ml: lambda lib: replace(lib, counted_ml={"dash": ml}), st.floats(0.3, 1.2)),
     st.builds(lambda ounce: lambda lib: replace(lib, house=replace(lib.house, ounce=ounce)), st.sampled_from(["us", "imperial"])),
     st.builds(
-        lambda g: lambda lib: replace(
-            lib, dispensers={"dropper": replace(DROPPER, calibrations=(Calibration("rum", date(2026, 1, 1), 50, (g,)),))}
+        lambda g: (
+            lambda lib: replace(
+                lib, dispensers={"dropper": replace(DROPPER, calibrations=(Calibration("rum", date(2026, 1, 1), 50, (g,)),))}
+            )
         ),
         st.floats(0.5, 3.0),
     ),

@@ -73,10 +73,14 @@ def codes(answer: Shown | Batched) -> list[str]:
 @pytest.mark.parametrize(
     ("line", "said"),
     [
-        ("lactic-88: 1 g", "Lactic, 88 % is 88 % w/w lactic, a concentrate: never a drink line (dilute it to a stock of 20 % w/w or less first)"),
+        (
+            "lactic-88: 1 g",
+            "Lactic, 88 % is 88 % w/w lactic, a concentrate: never a drink line (dilute it to a stock of 20 % w/w or less first)",
+        ),
         (
             "phosphoric-75: 1 g",
-            "Phosphoric, 75 % is 75 % w/w phosphoric, a concentrate: never a drink line (dilute it to a stock of 10 % w/w or less first)",
+            "Phosphoric, 75 % is 75 % w/w phosphoric, a concentrate: never a drink line "
+            "(dilute it to a stock of 10 % w/w or less first)",
         ),
     ],
 )
@@ -213,4 +217,6 @@ def test_the_demos_lactic_solution_stops_first() -> None:
 
 def test_a_powdered_acid_is_handled_with_eye_protection(tmp_path: Path) -> None:
     answer = made(open_small(tmp_path).blends, "citric-25", Yield(), NOON)
-    assert [(caution.word, caution.code, caution.about) for caution in answer.cautions] == [("CHECK", "acid-powder", "citric-acid")]
+    assert [(caution.word, caution.code, caution.about) for caution in answer.cautions] == [
+        ("CHECK", "acid-powder", "citric-acid")
+    ]

@@ -135,8 +135,7 @@ def test_a_load_no_scale_bears_is_said() -> None:
 def test_a_dose_no_scale_sees_is_said() -> None:
     note = weighings([ToWeigh(0, 0.3, 0.01), ToWeigh(1, 500.0, 0.02)], 0.0, SCALES)[0].note
     assert note.replace("\u00a0", " ") == (
-        "under 0.82 g, the least Fine scale can be trusted with to 1 % of the dose: "
-        "make more at once, or weigh a weaker solution"
+        "under 0.82 g, the least Fine scale can be trusted with to 1 % of the dose: make more at once, or weigh a weaker solution"
     )
 
 

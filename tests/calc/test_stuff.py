@@ -20,7 +20,13 @@ quick = settings(max_examples=60, deadline=None)
 @quick
 def test_what_is_stated_by_volume_is_what_100_ml_hold(abv: float, sugar: float, ta: float, split: float) -> None:
     item = Item(
-        "x", "x", "juice", abv_pct=abv, per_100_ml={"fructose": sugar}, ta=Acidity(ta), acid_split={"citric": split, "malic": 1 - split}
+        "x",
+        "x",
+        "juice",
+        abv_pct=abv,
+        per_100_ml={"fructose": sugar},
+        ta=Acidity(ta),
+        acid_split={"citric": split, "malic": 1 - split},
     )
     figures = balance(bought(item).per_g * 500.0)
     assert figures.abv_pct == pytest.approx(abv, abs=1e-6)

@@ -25,7 +25,9 @@ def test_no_vessel_is_filled_over_its_fill_and_none_is_missing(total: float, ves
     try:
         made = plan(total, {one.id: one for one in vessels}, vessels[0] if ask else None)
     except CannotAnswer:
-        assert total > min((one.fill_ml * one.count for one in vessels[:1]) if ask else [max(one.fill_ml * one.count for one in vessels)])
+        assert total > min(
+            (one.fill_ml * one.count for one in vessels[:1]) if ask else [max(one.fill_ml * one.count for one in vessels)]
+        )
         return
     assert made.into is not None and made.mix is not None
     assert made.fills <= made.into.count

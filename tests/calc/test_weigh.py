@@ -138,7 +138,10 @@ EGG = '[egg]\nname = "Egg"\nkind = "egg"\nallergens = ["egg"]\n'
     [
         ("citric-acid: 5 ml", "citric-acid is a powder: its volume does not say its weight (write g, or give it a bulk_density)"),
         ("sugar: 1 oz", "an ounce of sugar, a solid, could be by volume or by weight (write g or oz wt)"),
-        ("spirit: 1 barspoon", "what one barspoon of spirit weighs is not known (calibrate a barspoon, or give [defaults] barspoon)"),
+        (
+            "spirit: 1 barspoon",
+            "what one barspoon of spirit weighs is not known (calibrate a barspoon, or give [defaults] barspoon)",
+        ),
         ("spirit: 1 spray", "what one spray of spirit weighs is not known (calibrate a spray, or give [defaults] spray)"),
         ("citric-acid: 1 dash", "what one dash of citric-acid weighs is not known (calibrate a dash, or give [defaults] dash)"),
         ("egg: 1 each", 'what one egg weighs is not known (give the item e.g. each = "30 g")'),
@@ -146,9 +149,7 @@ EGG = '[egg]\nname = "Egg"\nkind = "egg"\nallergens = ["egg"]\n'
     ],
 )
 def test_an_amount_that_needs_a_missing_figure_says_so(line: str, said: str, tmp_path: Path) -> None:
-    opened = open_small(
-        tmp_path, {"drinks/d.toml": drink("none", line), "measures.toml": "", "ingredients/egg.toml": EGG}
-    )
+    opened = open_small(tmp_path, {"drinks/d.toml": drink("none", line), "measures.toml": "", "ingredients/egg.toml": EGG})
     with pytest.raises(CannotAnswer) as refused:
         show(opened.blends, "d")
     assert str(refused.value) == said

@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 
 from station.files.drafts import Drafts
 
-content = st.dictionaries(st.text(max_size=5), st.one_of(st.text(alphabet="aé🍋\n\"\\", max_size=9), st.integers(), st.none()), max_size=4)
+content = st.dictionaries(
+    st.text(max_size=5), st.one_of(st.text(alphabet='aé🍋\n"\\', max_size=9), st.integers(), st.none()), max_size=4
+)
 
 
 @given(content)

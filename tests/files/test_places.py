@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 
 import pytest
@@ -50,7 +51,7 @@ def test_a_copy_that_fails_leaves_nothing(tmp_path: Path, monkeypatch: pytest.Mo
     def fails(*_: object, **__: object) -> None:
         raise OSError("the disk is full")
 
-    monkeypatch.setattr(places.shutil, "copytree", fails)
+    monkeypatch.setattr(shutil, "copytree", fails)
     with pytest.raises(OSError, match="the disk is full"):
         places.copied_demo(tmp_path / "library")
     assert list(tmp_path.iterdir()) == []

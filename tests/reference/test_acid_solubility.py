@@ -25,7 +25,7 @@ def test_citric_acid_in_the_cold_follows_the_trend() -> None:
     assert solubility_g_per_100_g("citric", 0.0) == pytest.approx(math.exp(2.0 * at_10 - at_20), rel=0.02)
 
 
-# Apelblat & Manzurola, J. Chem. Thermodynamics 27 (1995): DL-malic acid, ln m = -113.096 + 3707.6/T + 18.075 ln T, m in mol/kg.
+# Apelblat et al., J. Chem. Thermodynamics 27 (1995) 35: DL-malic acid, ln m = -113.096 + 3707.6/T + 18.075 ln T, m in mol/kg.
 @pytest.mark.parametrize("t_c", [0.0, 4.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0])
 def test_malic_acid(t_c: float) -> None:
     t = t_c + 273.15
@@ -53,7 +53,7 @@ def test_succinic_acid_at_the_freezing_point() -> None:
 
 
 def test_succinic_acid_by_its_heat_of_solution() -> None:
-    # 28.7 kJ/mol at 25 °C (Apelblat & Manzurola, J. Chem. Thermodynamics 18 (1986) 351), van 't Hoff over 0 to 25 °C.
+    # 28.7 kJ/mol at 25 °C (Apelblat, J. Chem. Thermodynamics 18 (1986) 351), van 't Hoff over 0 to 25 °C.
     grown = math.log(solubility_g_per_100_g("succinic", 25.0) / solubility_g_per_100_g("succinic", 0.0))
     assert 8.314 * grown / (1.0 / 273.15 - 1.0 / 298.15) == pytest.approx(28700.0, rel=0.06)
 

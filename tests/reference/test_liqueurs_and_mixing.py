@@ -84,7 +84,9 @@ def test_a_liqueur_at_55_percent_is_where_the_models_part() -> None:
 
 
 @pytest.mark.parametrize(("abv", "sugar", "constant", "by_share", "tabarie"), LIQUEURS[1:])
-def test_a_liqueur_from_a_file_has_that_density(abv: float, sugar: float, constant: float, by_share: float, tabarie: float) -> None:
+def test_a_liqueur_from_a_file_has_that_density(
+    abv: float, sugar: float, constant: float, by_share: float, tabarie: float
+) -> None:
     made = bought(Item("x", "x", "liqueur", abv_pct=abv, per_100_ml={"sucrose": sugar / 10.0}))
     assert made.g_per_ml == pytest.approx(by_share / 1000.0, rel=2e-5)
     figures = balance(made.per_g * 1000.0)

@@ -95,9 +95,7 @@ def test_a_shaken_sour_is_the_books_within_two_percent(tmp_path: Path) -> None:
     ],
     ids=["spirit-citrus-syrup", "spirit-liqueur-citrus", "rye-vermouth", "gin-vermouth-bitter"],
 )
-def test_the_books_worked_drinks(
-    spec: str, figures: tuple[float, ...], misses: tuple[float, ...], tmp_path: Path
-) -> None:
+def test_the_books_worked_drinks(spec: str, figures: tuple[float, ...], misses: tuple[float, ...], tmp_path: Path) -> None:
     glass = shown(tmp_path, spec).glass
     ours = (glass.ml, glass.abv_pct, glass.sugar_g_per_100ml, glass.acid_g_per_100ml)
     for mine, book, miss in zip(ours, figures, misses, strict=True):

@@ -12,7 +12,7 @@ from station.bar.nouns import Library
 from station.calc.blend import Blends
 from station.desk.opening import Opened
 from station.files.places import shipped
-from station.files.reader import LibraryReader, read_library
+from station.files.reader import read_library
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -171,8 +171,7 @@ def read_small(folder: Path, files: Mapping[str, str | bytes] | None = None, wit
 
 def open_folder(folder: Path, demo: bool = False) -> Opened:
     """A library as the desk opens it."""
-    reader = LibraryReader(folder)
-    return Opened(folder, reader, Blends(reader.read()), demo)
+    return Opened(folder, demo)
 
 
 def open_small(folder: Path, files: Mapping[str, str | bytes] | None = None, without: tuple[str, ...] = ()) -> Opened:

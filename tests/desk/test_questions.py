@@ -1,0 +1,221 @@
+"""Looking up, checking, opening, pouring, and answers as plain data."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_library import NOON, SOUR, demo, drink, open_folder, open_small, stock, write_library
+
+from station.bar.fault import CannotAnswer, Fault
+from station.calc.batch import Target
+from station.desk import opening, pouring
+from station.desk.batching import batched
+from station.desk.checking import check, exit_code, one_line
+from station.desk.look import find_spec, show
+from station.desk.plainly import as_json, plainly
+from station.files import places
+
+BAD = drink("shake", "spirit: 2 dorps")
+
+
+# Looking up.
+
+
+def test_the_list_is_in_order_and_marks_what_is_faulty(tmp_path: Path) -> None:
+    opened = open_small(tmp_path, {"drinks/a-bad.toml": BAD, "drinks/other.toml": drink("stir", "spirit: 60 ml")})
+    rows = [(row.id, row.name, row.faulty) for row in opened.find()]
+    assert rows == [("other", "A Drink", False), ("a-bad", "a-bad", True), ("sour", "Plain Sour", False)]
+
+
+@pytest.mark.parametrize("words", ["", "tin", "TIN lan", "rum lime", "sour egg", "carbonate", "Citric solution", "xyzzy"])
+def test_words_are_looked_for_in_all_of_a_spec(words: str) -> None:
+    library = demo().library
+
+    def holds(name: str) -> bool:
+        spec = library.drinks[name]
+        items = [line.item for line in spec.lines]
+        said = " ".join([spec.id, spec.name, spec.method, spec.style, *spec.tags, *items, *map(library.name_of, items)])
+        return all(word in said.casefold() for word in words.casefold().split())
+
+    assert {row.id for row in open_folder(places.shipped("specs"), demo=True).find(words)} == set(filter(holds, library.drinks))
+
+
+def test_an_unknown_spec_offers_the_nearest() -> None:
+    with pytest.raises(CannotAnswer, match=r"^there is no drink tin-lantren \(did you mean tin-lantern\?\)$"):
+        find_spec(demo().library, "tin-lantren")
+    with pytest.raises(CannotAnswer, match=r"^there is no drink xyzzy \(see `station list`\)$"):
+        find_spec(demo().library, "xyzzy")
+
+
+def test_a_faulty_spec_is_refused_with_its_faults(tmp_path: Path) -> None:
+    opened = open_small(tmp_path, {"drinks/bad.toml": BAD})
+    with pytest.raises(CannotAnswer) as refused:
+        show(opened.blends, "bad")
+    assert [fault.line for fault in refused.value.faults] == [6]
+
+
+def test_a_serve_is_shown_line_by_line(tmp_path: Path) -> None:
+    one = show(open_small(tmp_path).blends, "sour")
+    assert [(line.item, line.amount, line.when) for line in one.lines] == [
+        ("spirit", "60 ml", "batch"),
+        ("sour", "22.5 ml", "batch"),
+        ("syrup", "22.5 ml", "batch"),
+        ("citric-25", "2 drops", "batch"),
+        ("twist", "1 each", "finish"),
+    ]
+    assert {line.g_sd for line in one.lines} == {None}
+    assert one.window == {"abv": (15.0, 20.0), "sugar": (5.0, 8.9), "acid": (0.76, 0.94)}
+    assert one.window_source == "invented"
+
+
+# Checking.
+
+
+def test_check_reckons_everything_once_and_tells_what_only_reckoning_finds(tmp_path: Path) -> None:
+    files: dict[str, str | bytes] = {
+        "ingredients/more.toml": '[heavy]\nname = "Heavy"\nkind = "syrup"\nbrix = 50\ndensity = "1.30 g/ml"\nallergens = []\n',
+        "stocks/dry.toml": stock("syrup: 100 g", more='evaporated = "60 %"'),
+        "drinks/unweighable.toml": drink("shake", "spirit: 1 spray"),
+    }
+    told = [str(fault) for fault in check(open_small(tmp_path, files).blends)]
+    # ICUMSA SPS-4: 50 °Bx is 1.2296 g/ml at 20 °C.
+    assert told == [
+        "drinks/unweighable.toml: what one spray of spirit weighs is not known (calibrate a spray, or give [defaults] spray)",
+        "ingredients/more.toml: heavy density: the density stated is 1.3 g/ml, its figures make 1.23 g/ml (check both)",
+        "stocks/dry.toml: A Stock boils off more water than it holds (lower `evaporated` in stocks/dry.toml)",
+    ]
+
+
+def test_warnings_alone_are_no_failure() -> None:
+    warning = Fault("f", 0, 0, "", "density", "warning", "m", "r")
+    assert (exit_code(()), exit_code((warning,)), exit_code((warning, replace(warning, severity="error")))) == (0, 0, 1)
+
+
+def test_faults_elsewhere_are_a_line_each(tmp_path: Path) -> None:
+    library = open_small(tmp_path, {"drinks/bad.toml": BAD}).library
+    assert one_line(library) == tuple(map(str, library.faults)) and len(library.faults) == 1
+
+
+# Opening.
+
+
+def test_a_named_folder_is_opened(tmp_path: Path) -> None:
+    opened = opening.opened(str(write_library(tmp_path)))
+    assert (opened.folder, opened.demo, opened.read_only) == (tmp_path, False, False)
+
+
+def test_without_a_library_the_demo_answers_read_only(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    opened = opening.opened()
+    assert opened.demo and opened.read_only and opened.folder == places.shipped("specs")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_users_own_library_comes_before_the_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    write_library(places.user_library())
+    opened = opening.opened()
+    assert not opened.demo and set(opened.library.drinks) == {"sour"}
+
+
+def test_ones_own_library_is_made_once_from_the_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    first, made = opening.own_library()
+    assert made and not first.read_only and "tin-lantern" in first.library.drinks
+    (first.folder / "drinks" / "tin-lantern.toml").unlink()
+    second, made = opening.own_library()
+    assert not made and "tin-lantern" not in second.library.drinks
+
+
+def test_a_place_where_nothing_can_be_made_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "bar-station").write_text("in the way")
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    with pytest.raises(CannotAnswer, match=r"cannot be made: .+ \(name a folder with --library\)$"):
+        opening.own_library()
+
+
+@pytest.mark.parametrize("kind", ["gone", "file"])
+def test_a_named_folder_that_is_none_makes_nothing(kind: str, tmp_path: Path) -> None:
+    target = tmp_path / kind
+    if kind == "file":
+        target.write_text("")
+    said = "no folder" if kind == "file" else "nothing was made"
+    with pytest.raises(CannotAnswer, match=said):
+        opening.opened(str(target))
+    assert target.exists() == (kind == "file")
+
+
+# Pouring.
+
+
+def test_a_pour_goes_cup_first_vessel_next_and_tips_the_cup_in_last() -> None:
+    one = batched(demo(), "tin-lantern", Target(vessel="pitcher"), None, NOON)
+    steps = pouring.steps(one, demo().library)
+    assert [step.into for step in steps] == ["into the cup"] * 2 + ["into the vessel"] * 5
+    assert steps[-1].title == "Tip the cup in"
+    assert steps[-1].reads.replace("\u00a0", " ") == f"{round(one.mixes[0].g)} g"
+    assert "of it citric" in steps[0].note
+
+
+def test_where_a_pour_was_left_is_kept_until_it_is_finished(tmp_path: Path) -> None:
+    opened = open_small(tmp_path)
+    assert pouring.left_at(opened, "sour") is None
+    place = pouring.Place("pitcher", False, "card", 2)
+    pouring.confirm(opened, "sour", place)
+    assert pouring.left_at(open_folder(tmp_path), "sour") == place
+    pouring.finish(opened, "sour")
+    assert pouring.left_at(opened, "sour") is None
+
+
+def test_another_card_is_another_pour(tmp_path: Path) -> None:
+    opened = open_small(tmp_path)
+    cards = [
+        batched(opened.blends, "sour", Target(serves=count), water, NOON) for count, water in ((10, None), (11, None), (10, True))
+    ]
+    assert len({pouring.card_of(one) for one in cards}) == 3
+    (tmp_path / "drinks" / "sour.toml").write_text(SOUR.replace('"60 ml"', '"45 ml"'))
+    assert pouring.card_of(batched(open_folder(tmp_path).blends, "sour", Target(serves=10), None, NOON)) != pouring.card_of(
+        cards[0]
+    )
+
+
+# Answers as plain data.
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    number: float
+    when: datetime
+    day: date
+    inner: tuple[Mapping[str, object], ...]
+
+
+def test_an_answer_is_its_fields() -> None:
+    one = Answer(1 / 3, datetime(2026, 11, 25, 12, tzinfo=UTC), date(2026, 11, 25), ({"a": None, "b": ("x", True)},))
+    assert json.loads(as_json(one)) == {
+        "number": 1 / 3,
+        "when": "2026-11-25T12:00:00+00:00",
+        "day": "2026-11-25",
+        "inner": [{"a": None, "b": ["x", True]}],
+    }
+
+
+@pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
+def test_a_figure_that_is_none_is_never_printed(bad: float) -> None:
+    with pytest.raises(ValueError, match="in an answer"):
+        as_json({"deep": [{"x": bad}]})
+
+
+@given(st.floats(allow_nan=False, allow_infinity=False))
+@settings(max_examples=60, deadline=None)
+def test_numbers_are_unrounded(value: float) -> None:
+    assert json.loads(as_json({"x": value})) == {"x": value}
+    assert plainly(value) == value
