@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -22,6 +23,9 @@ Answer = tuple[object, list[str]]
 
 def run() -> NoReturn:
     """The `station` command: exits with the documented code; a closed pipe is silent."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
     try:
         code = main(sys.argv[1:])
         sys.stdout.flush()
@@ -149,10 +153,16 @@ def _now() -> datetime:
 def _number(text: str) -> float:
     import argparse
 
+    from station.bar.amount import AmountError, parse_number
+
     try:
-        return float(text.replace(",", "."))
+        return float(text)
     except ValueError:
-        raise argparse.ArgumentTypeError(f"“{text}” is no number") from None
+        pass
+    try:
+        return parse_number(text)
+    except AmountError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -13,8 +13,10 @@ from difflib import get_close_matches
 from station.bar.units import COUNTED, MEASURES, WORDS
 
 ROLES = ("top", "float", "rinse", "to")
-LARGEST = 1e7
+# Four decimals are as fine as an amount is written.
+SMALLEST, LARGEST = 1e-4, 1e7
 
+_MINUS = frozenset({"-", "−"})
 _ROLE = re.compile(rf"({'|'.join(ROLES)})\b\s*", re.IGNORECASE)
 _ARTICLE = re.compile(r"(?:an?|one)\b\s*", re.IGNORECASE)
 _NUMBER = re.compile(
@@ -61,17 +63,27 @@ def parse_amount(text: str, unit: str = "") -> Amount:
         return Amount(text, None, "", role)
     start = len(plain) - len(rest)
     value, tail = _number(text, rest, start)
-    if not 0.0 < value <= LARGEST:
-        reason = "the amount is zero" if value == 0.0 else "the amount is too large"
+    if not SMALLEST <= value <= LARGEST:
+        reason = f"the amount is {'zero' if value == 0.0 else 'too small' if value < SMALLEST else 'too large'}"
         raise AmountError(text, start, reason, "write how much goes in, e.g. 22.5 ml", nothing=value == 0.0)
     return Amount(text, value, _unit(text, tail, len(plain) - len(tail), unit), role)
+
+
+def parse_number(text: str) -> float:
+    """A number on its own, zero and below too. Raises AmountError for what is none, or can be read two ways."""
+    body = text.strip()
+    sign = -1.0 if body[:1] in _MINUS else 1.0
+    value, tail = _number(text, body.lstrip("".join(_MINUS)), 0)
+    if tail:
+        raise AmountError(text, 0, f"“{body}” is no number", "write e.g. 40")
+    return sign * value
 
 
 def rewritten(amount: Amount, value: float) -> Amount:
     """The same amount with another number, as a person would write it."""
     number = spell_number(value)
     role = f"{amount.role} " if amount.role else ""
-    return replace(amount, text=f"{role}{number} {spell_unit(amount.unit, value)}", value=float(number))
+    return replace(amount, text=f"{role}{number} {spell_unit(amount.unit, float(number))}", value=float(number))
 
 
 def spell_number(value: float) -> str:
@@ -98,7 +110,7 @@ def _role(plain: str) -> tuple[str, str]:
 
 
 def _number(text: str, rest: str, start: int) -> tuple[float, str]:
-    if rest[:1] in {"-", "−"}:
+    if rest[:1] in _MINUS:
         raise AmountError(text, start, "an amount cannot be below zero", "write a positive number, e.g. 22.5 ml")
     article = _ARTICLE.match(rest)
     if article and rest[article.end() :]:
@@ -109,13 +121,15 @@ def _number(text: str, rest: str, start: int) -> tuple[float, str]:
     if not found:
         raise AmountError(text, start, "no number here", "write a number and a unit, e.g. 22.5 ml, 3/4 oz or 2 drops")
     value, tail = _value(text, found, start), rest[found.end() :].lstrip()
-    if tail[:1] and _vulgar(tail[0]) is not None and found["decimal"]:
+    if tail[:1] and _vulgar(tail[0]) is not None and found[0].isdigit():
         return value + (_vulgar(tail[0]) or 0.0), tail[1:].lstrip()
     return value, tail
 
 
 def _vulgar(char: str) -> float | None:
-    return unicodedata.numeric(char, None) if unicodedata.category(char) == "No" else None
+    """What a sign such as ½ stands for; None for signs that are no fraction of one, as ² and ①."""
+    value = unicodedata.numeric(char, None) if unicodedata.category(char) == "No" else None
+    return value if value is not None and 0.0 < value < 1.0 else None
 
 
 def _value(text: str, found: re.Match[str], start: int) -> float:

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from station.bar.say import plain
+
+LONGEST_LINE = 1000
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
@@ -22,7 +26,7 @@ class Fault:
         place = f"{self.file}:{self.line}:{self.column}" if self.line else self.file
         key = f" {self.key}:" if self.key else ""
         remedy = f" ({self.remedy})" if self.remedy else ""
-        return f"{place}:{key} {self.message}{remedy}"
+        return plain(f"{place}:{key} {self.message}{remedy}", LONGEST_LINE)
 
 
 class CannotAnswer(Exception):
@@ -33,4 +37,4 @@ class CannotAnswer(Exception):
         self.message, self.remedy, self.faults = message, remedy, faults
 
     def __str__(self) -> str:
-        return f"{self.message} ({self.remedy})" if self.remedy else self.message
+        return plain(f"{self.message} ({self.remedy})" if self.remedy else self.message, LONGEST_LINE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date, datetime
 from difflib import get_close_matches
 from typing import Any, TypeAlias
@@ -39,10 +39,14 @@ class BadValue(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of value: `says` names it in TOML's own words, `read` turns it into ours or raises BadValue."""
+    """A kind of value: `says` names it in TOML's own words, `read` turns it into ours or raises BadValue.
+
+    `schema` is as much of that as JSON Schema can say; a quantity refers to its pattern in `patterns.SPELLED` by name.
+    """
 
     says: str
     read: Callable[[object], Any]
+    schema: Mapping[str, object] = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +93,19 @@ def in_toml(value: object) -> str:
     return _IN_TOML.get(type(value), type(value).__name__)
 
 
+def as_typed(value: float) -> str:
+    """A number for a message; one of thousands of digits cannot be spelled, and need not be."""
+    return f"{value}" if isinstance(value, float) or abs(value) < 10**15 else "…"
+
+
 def wrong_type(value: object, says: str, remedy: str = "") -> BadValue:
     return BadValue("wrong-type", f"a {says} is wanted here, not a {in_toml(value)}", remedy or f"write a {says}")
 
 
 def _text(value: object) -> str:
     if not isinstance(value, str):
-        raise wrong_type(value, "string", f'write it in quotes: "{value}"' if isinstance(value, int | float) else "")
+        quoted = f'write it in quotes: "{as_typed(value)}"' if isinstance(value, int | float) else ""
+        raise wrong_type(value, "string", quoted)
     if len(value) > LONGEST_TEXT:
         raise BadValue("too-long", f"the text has {len(value)} characters", f"at most {LONGEST_TEXT}")
     return value
@@ -137,7 +147,7 @@ def number(low: float, high: float) -> Kind:
             raise BadValue("out-of-range", f"{shown} is out of range", f"{low:g} to {high:g}")
         return float(value)
 
-    return Kind("number", read)
+    return Kind("number", read, {"type": "number", "minimum": low, "maximum": high})
 
 
 def integer(low: int, high: int) -> Kind:
@@ -149,7 +159,7 @@ def integer(low: int, high: int) -> Kind:
             raise BadValue("out-of-range", f"{shown} is out of range", f"{low} to {high}")
         return value
 
-    return Kind("integer", read)
+    return Kind("integer", read, {"type": "integer", "minimum": low, "maximum": high})
 
 
 def choice(*allowed: str) -> Kind:
@@ -164,7 +174,7 @@ def choice(*allowed: str) -> Kind:
         remedy = f"did you mean {near[0]}? one of {listed}" if near else f"one of {listed}"
         raise BadValue("unknown-value", f"“{text[:80]}” is not known here", remedy)
 
-    return Kind("string", read)
+    return Kind("string", read, {"enum": list(allowed)})
 
 
 def quantity(parse: Callable[[str], Any]) -> Kind:
@@ -176,7 +186,7 @@ def quantity(parse: Callable[[str], Any]) -> Kind:
         except (QuantityError, AmountError) as error:
             raise BadValue("bad-quantity", error.reason, error.remedy) from None
 
-    return Kind("string", read)
+    return Kind("string", read, {"$ref": f"#/$defs/{parse.__name__.removeprefix('parse').strip('_')}"})
 
 
 def array(of: Kind, least: int = 0, most: int = 1000) -> Kind:
@@ -187,23 +197,25 @@ def array(of: Kind, least: int = 0, most: int = 1000) -> Kind:
             raise BadValue("wrong-length", f"{len(value)} values here", f"{least} to {most} are wanted")
         return tuple(_inside(place, of, one) for place, one in enumerate(value))
 
-    return Kind("array", read)
+    return Kind("array", read, {"type": "array", "items": of.schema, "minItems": least, "maxItems": most})
 
 
 def span(low: float, high: float) -> Kind:
     """A range [low, high]."""
+    ends = array(number(low, high), 2, 2)
 
     def read(value: object) -> tuple[float, float]:
-        first, last = array(number(low, high), 2, 2).read(value)
+        first, last = ends.read(value)
         if first > last:
             raise BadValue("out-of-range", f"the range runs from {first:g} down to {last:g}", "write the lower figure first")
         return first, last
 
-    return Kind("array", read)
+    return Kind("array", read, ends.schema)
 
 
 def shares(names: tuple[str, ...], high: float) -> Kind:
     """A table of numbers under known names."""
+    share = number(0, high)
 
     def read(value: object) -> Mapping[str, float]:
         if not isinstance(value, dict):
@@ -216,9 +228,9 @@ def shares(names: tuple[str, ...], high: float) -> Kind:
                     f"“{name}” is not known here",
                     f"did you mean {near[0]}?" if near else f"one of {', '.join(names)}",
                 )
-        return {name: _inside(name, number(0, high), one) for name, one in value.items()}
+        return {name: _inside(name, share, one) for name, one in value.items()}
 
-    return Kind("table", read)
+    return Kind("table", read, {"type": "object", "propertyNames": {"enum": list(names)}, "additionalProperties": share.schema})
 
 
 def _inside(place: str | int, kind: Kind, value: object) -> Any:
@@ -228,8 +240,9 @@ def _inside(place: str | int, kind: Kind, value: object) -> Any:
         raise BadValue(error.code, error.reason, error.remedy, (place, *error.path)) from None
 
 
-TEXT = Kind("string", _text)
-IDENTIFIER = Kind("string", _identifier)
-BOOLEAN = Kind("boolean", _boolean)
-DATE = Kind("date", _date)
+ID_SCHEMA = {"type": "string", "pattern": f"^{ID.pattern}$", "maxLength": LONGEST_ID}
+TEXT = Kind("string", _text, {"type": "string", "maxLength": LONGEST_TEXT})
+IDENTIFIER = Kind("string", _identifier, ID_SCHEMA)
+BOOLEAN = Kind("boolean", _boolean, {"type": "boolean"})
+DATE = Kind("date", _date, {"type": "string", "format": "date"})
 AMOUNT = quantity(parse_amount)

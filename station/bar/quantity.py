@@ -83,6 +83,22 @@ def metric_ml(text: str) -> float:
     return (amount.value or 0.0) * unit_table.ML[amount.unit]
 
 
+def tolerance(text: str) -> float:
+    """The fraction a tolerance states, above 0 and under 50 %. Raises QuantityError."""
+    value = percent(text)
+    if not 0.0 < value < 0.5:
+        raise QuantityError(f"a tolerance of {text.strip()} is out of range", "write e.g. 1 %")
+    return value
+
+
+def share(text: str) -> float:
+    """The fraction a percentage states, under 100 %. Raises QuantityError."""
+    value = percent(text)
+    if value >= 1.0:
+        raise QuantityError(f"{text.strip()} leaves nothing", "write less than 100 %")
+    return value
+
+
 def mg_per_l(text: str) -> float:
     """`30 mg/l`. Raises QuantityError."""
     return _match(_MG_PER_L, text, "content in mg/l", "write e.g. 30 mg/l")

@@ -34,7 +34,8 @@ _SOLUTES = tuple(name for name in COMPONENTS if name not in {"ethanol", "cation_
 _MASS = quantity(q.mass_g)
 _VOLUME = quantity(q.volume)
 _METRIC = quantity(q.metric_ml)
-_PERCENT = quantity(q.percent)
+_SHARE = quantity(q.share)
+_TOLERANCE = quantity(q.tolerance)
 _KEEPS = quantity(q.keeps)
 _NOTES = Key("notes", TEXT, about="anything worth saying")
 
@@ -63,7 +64,7 @@ LINE = Table(
         Key("when", choice(*WHENS), about="batch (in the vessel), service (per glass, before ice) or finish (after dilution)"),
         Key("strained", BOOLEAN, about="its solids are strained out again, its allergens stay"),
         Key("optional", BOOLEAN, about="left out of figures and batches, named on the card"),
-        Key("hold_back", _PERCENT, about="% a batch leaves out, to be added by taste"),
+        Key("hold_back", _SHARE, about="% a batch leaves out, to be added by taste"),
         Key("batch_amount", AMOUNT, about="what a serve takes of it in a batch, given another way"),
         Key("poured", _VOLUME, about="of a rinse: what goes into the glass"),
         Key("kept", _VOLUME, about="of a rinse: what stays in it"),
@@ -134,8 +135,8 @@ STOCK = Table(
     (
         Key("name", TEXT, required=True),
         Key("total", AMOUNT, about="what the lines in parts come to, e.g. 1 kg or 1 l"),
-        Key("evaporated", _PERCENT, about="% of the mass boiled off, as water"),
-        Key("held_back", _PERCENT, about="% of the mass left in pots and filters"),
+        Key("evaporated", _SHARE, about="% of the mass boiled off, as water"),
+        Key("held_back", _SHARE, about="% of the mass left in pots and filters"),
         Key("yield", AMOUNT, field="measured_yield", about="what it came to on the scale or in the jug"),
         Key("measured", MEASURED, about="what instruments said of it"),
         *_SHELF,
@@ -252,7 +253,7 @@ HOUSE = Table(
                 )
             ),
         ),
-        Key("tolerance", Table((Key("weigh", _PERCENT), Key("weigh_acid", _PERCENT), Key("taste", _PERCENT)))),
+        Key("tolerance", Table((Key("weigh", _TOLERANCE), Key("weigh_acid", _TOLERANCE), Key("taste", _TOLERANCE)))),
         Key(
             "scales",
             Tables(

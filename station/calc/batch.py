@@ -18,7 +18,7 @@ from station.calc.weigh import Dose
 
 MOST_SERVES = 1e6
 # A pitcher that holds 14.999 serves needs 15 twists, not 16.
-_SLACK = 0.999
+_SLACK = 0.005
 _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 
 
@@ -244,7 +244,7 @@ def _service(poured: Poured, serves: float) -> ServiceLine:
     ml = None if dose.ml is None else dose.ml * serves
     total = say.volume(ml) if ml is not None else say.grams(grams)
     if line.amount.measures == "each":
-        pieces = f"{math.ceil((line.amount.value or 0.0) * serves * _SLACK)} pieces"
+        pieces = f"{math.ceil((line.amount.value or 0.0) * serves - _SLACK)} pieces"
         total = pieces if grams is None else f"{pieces} = {say.grams(grams)}"
     when = f"{line.when}, optional" if line.optional else line.when
     return ServiceLine(line.item, when, line.amount.text, total, grams, ml)

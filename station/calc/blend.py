@@ -13,6 +13,9 @@ from station.calc.parts import shared
 from station.calc.stuff import WATER_STUFF, Stuff, bought
 from station.calc.weigh import Dose, weigh
 
+# Less than this is nothing: rounding may leave a hair.
+_NOTHING_G = 1e-9
+
 
 @dataclass(frozen=True, slots=True)
 class Making:
@@ -30,25 +33,36 @@ class Blends:
     library: Library
     _stuffs: dict[str, Stuff] = field(default_factory=dict)
     _makings: dict[str, Making] = field(default_factory=dict)
+    _busy: set[str] = field(default_factory=set)
 
     def stuff(self, name: str) -> Stuff:
         """One gram of that item or stock. Raises CannotAnswer if it is not there or cannot be made out."""
         found = self._stuffs.get(name)
         if found is None:
-            found = self._stuffs[name] = self._find(name)
+            for one in _in_order(name, self.library, self._stuffs):
+                found = self._stuffs[one] = self._find(one)
+        assert found is not None
         return found
 
     def making(self, name: str) -> Making:
         """How that stock is made. Raises CannotAnswer."""
         found = self._makings.get(name)
         if found is None:
-            found = self._makings[name] = make(self.library.stocks[name], self)
+            if name in self._busy:
+                raise CannotAnswer(
+                    f"{name} is counted by a dispenser that was calibrated with {name}", "calibrate it with another"
+                )
+            self._busy.add(name)
+            try:
+                found = self._makings[name] = make(self.library.stocks[name], self)
+            finally:
+                self._busy.discard(name)
         return found
 
     def after(self, library: Library) -> Blends:
         """The memo for an edited library: it keeps all that the edit does not reach."""
         before = self.library
-        if library.house != before.house or library.dispensers != before.dispensers:
+        if (library.house, library.dispensers, library.counted_ml) != (before.house, before.dispensers, before.counted_ml):
             return Blends(library)
         names = {*before.items, *before.stocks, *library.items, *library.stocks}
         changed = {name for name in names if _noun(before, name) is not _noun(library, name)}
@@ -78,6 +92,8 @@ def make(stock: Stock, blends: Blends) -> Making:
         raise CannotAnswer(f"{stock.name} boils off more water than it holds", f"lower `evaporated` in {stock.file}")
     whole = (whole + Composition.of(water=-boiled)) * (1.0 - stock.held_back)
     whole = whole + _strained(stock, doses, stuffs)
+    if whole.mass_g <= _NOTHING_G:
+        raise CannotAnswer(f"nothing is left of {stock.name}", f"check its losses in {stock.file}")
     whole, ml = found_to_be(stock, whole, blends.library.house)
     stuff = Stuff(
         per_g=whole * (1.0 / whole.mass_g),
@@ -153,12 +169,41 @@ def _noun(library: Library, name: str) -> Item | Stock | None:
     return library.items.get(name) or library.stocks.get(name)
 
 
+def _rests_on(stock: Stock, library: Library) -> set[str]:
+    """What a stock's figures come from: its lines' items, and the liquids a dispenser that counts one was calibrated with."""
+    items = {line.item for line in stock.lines}
+    units = {line.amount.unit for line in stock.lines if line.amount.measures == "counted"}
+    dispensers = [one for one in library.dispensers.values() if one.unit in units]
+    return items | {calibration.item for one in dispensers for calibration in one.calibrations}
+
+
+def _in_order(name: str, library: Library, known: dict[str, Stuff]) -> list[str]:
+    """That id and every stock it rests on that is not known yet, what is rested on first; never deep in the call stack."""
+    order: list[str] = []
+    met = {name}
+    trail = [(name, iter(sorted(_needs(name, library))))]
+    while trail:
+        here, needs = trail[-1]
+        need = next(needs, None)
+        if need is None:
+            order.append(here)
+            trail.pop()
+        elif need in library.stocks and need not in met and need not in known:
+            met.add(need)
+            trail.append((need, iter(sorted(_needs(need, library)))))
+    return order
+
+
+def _needs(name: str, library: Library) -> set[str]:
+    return {line.item for line in library.stocks[name].lines} if name in library.stocks else set()
+
+
 def _reached(library: Library, changed: set[str]) -> set[str]:
     """The changed ids and every stock that rests on one of them, however far."""
     users: dict[str, set[str]] = {}
     for name, stock in library.stocks.items():
-        for line in stock.lines:
-            users.setdefault(line.item, set()).add(name)
+        for item in _rests_on(stock, library):
+            users.setdefault(item, set()).add(name)
     reached, front = set(changed), set(changed)
     while front:
         front = {user for name in front for user in users.get(name, ())} - reached

@@ -1,7 +1,7 @@
 """Which scale weighs which line, and what its display should read.
 
-Small doses are weighed first, on the finest scale, together in one tared cup, and tipped in last; the rest go straight
-into the vessel, largest first. Smallest weighing by USP <41> logic at the house's tolerance.
+Small doses are weighed first, on the finest scale that holds them, together in one tared cup (another for another scale), and
+tipped in last; the rest go straight into the vessel, largest first. Smallest weighing by USP <41> logic at the house's tolerance.
 """
 
 from __future__ import annotations
@@ -37,12 +37,12 @@ class Weighing:
 
 
 def weighings(doses: Sequence[ToWeigh], tare_g: float, scales: Mapping[str, Scale]) -> tuple[Weighing, ...]:
-    """Every dose placed: those for the cup first, then those for the vessel from the largest down."""
-    fine = min(scales.values(), key=lambda scale: scale.readability_g, default=None)
+    """Every dose placed: those for a cup first, then those for the vessel from the largest down."""
     coarse = _for_vessel(sum(dose.g for dose in doses) + tare_g, scales)
-    small = [dose for dose in doses if coarse is not None and coarse is not fine and not _trusted(dose, coarse)]
-    large = sorted((dose for dose in doses if dose not in small), key=lambda dose: -dose.g)
-    return (*_into_cups(small, fine), *_into_vessel(large, tare_g, coarse))
+    by_cup = {dose.key: _for_cup(dose, coarse, scales) for dose in doses}
+    small = [(dose, scale) for dose in doses if (scale := by_cup[dose.key]) is not None]
+    large = sorted((dose for dose in doses if by_cup[dose.key] is None), key=lambda dose: -dose.g)
+    return (*_into_cups(small), *_into_vessel(large, tare_g, coarse))
 
 
 def smallest_g(scale: Scale, tolerance: float) -> float:
@@ -62,16 +62,28 @@ def _trusted(dose: ToWeigh, scale: Scale) -> bool:
     return dose.g >= smallest_g(scale, dose.tolerance)
 
 
-def _into_cups(doses: Sequence[ToWeigh], fine: Scale | None) -> list[Weighing]:
+def _for_cup(dose: ToWeigh, coarse: Scale | None, scales: Mapping[str, Scale]) -> Scale | None:
+    """The scale for a dose the vessel's cannot see: the finest that can, else the finest that holds it; None: the vessel's."""
+    if coarse is None or _trusted(dose, coarse):
+        return None
+    finer = [one for one in scales.values() if one.readability_g < coarse.readability_g and one.capacity_g >= dose.g]
+    seeing = [one for one in finer if _trusted(dose, one)]
+    if seeing:
+        return min(seeing, key=lambda one: one.readability_g)
+    return min(finer, key=lambda one: one.readability_g, default=None)
+
+
+def _into_cups(doses: Sequence[tuple[ToWeigh, Scale]]) -> list[Weighing]:
+    """Cup after cup, a new one where the scale changes or would be overloaded."""
     placed: list[Weighing] = []
-    cups, reads = 1, 0.0
-    for dose in doses:
-        assert fine is not None
-        if reads and reads + dose.g > fine.capacity_g:
-            cups, reads = cups + 1, 0.0
+    cups, reads = 0, 0.0
+    on: Scale | None = None
+    for dose, scale in sorted(doses, key=lambda one: one[1].readability_g):
+        if scale is not on or reads + dose.g > scale.capacity_g:
+            on, cups, reads = scale, cups + 1, 0.0
         reads += dose.g
         into = CUP if cups == 1 else f"{CUP} {cups}"
-        placed.append(Weighing(dose.key, into, reads, fine.id, _doubt(dose, fine)))
+        placed.append(Weighing(dose.key, into, reads, scale.id, _doubt(dose, scale)))
     return placed
 
 

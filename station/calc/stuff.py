@@ -13,6 +13,7 @@ from station.science import acid, ethanol
 
 # A stated density that misses the model's by more is a warning (design of the file format).
 DENSITY_TOLERANCE = 0.01
+_ROUNDING_G = 1e-6
 # As SO2, over which sulphites are declared (EU Regulation 1169/2011 Annex II; 27 CFR 4.32(e) has the same 10 ppm).
 DECLARED_SULPHITES_MG_PER_L = 10.0
 
@@ -93,10 +94,15 @@ def _by_volume(item: Item) -> Composition:
     solutes = Composition.of(_shares_per_100_ml(item))
     if item.density_g_per_ml is None:
         return with_water_to(100.0, solutes)
-    water = 100.0 * item.density_g_per_ml - solutes.mass_g
-    if water < 0.0:
-        raise ValueError(f"what is stated weighs {solutes.mass_g:.1f} g, 100 ml of it {100.0 * item.density_g_per_ml:.1f} g")
-    return solutes + Composition.of(water=water)
+    return solutes + Composition.of(water=_left(100.0 * item.density_g_per_ml, solutes))
+
+
+def _left(whole_g: float, solutes: Composition) -> float:
+    """Grams of water left of the whole. ValueError if what is stated weighs more, but for rounding."""
+    water = whole_g - solutes.mass_g
+    if water < -_ROUNDING_G:
+        raise ValueError(f"what is stated weighs {solutes.mass_g:.1f} g of {whole_g:.1f} g")
+    return max(water, 0.0)
 
 
 def _shares_per_100_ml(item: Item) -> dict[str, float]:
@@ -125,10 +131,7 @@ def _by_mass(item: Item) -> Composition:
     whole = Composition.of(water=100.0)
     for _ in range(60):
         solutes = Composition.of(by_mass) + Composition.of(by_volume) * (whole.volume_ml / 100.0)
-        water = 100.0 - solutes.mass_g + solutes["water"]
-        if water < solutes["water"] - 1e-9:
-            raise ValueError(f"what is stated weighs {solutes.mass_g:.1f} g of 100 g")
-        whole = solutes + Composition.of(water=water - solutes["water"])
+        whole = solutes + Composition.of(water=_left(100.0, solutes))
         if not by_volume:
             break
     return whole

@@ -102,13 +102,13 @@ def _counted(line: Line, one: Stuff, stuff: Lookup, library: Library) -> tuple[f
     for dispenser in _candidates(line, library):
         calibration = _newest(one_of for one_of in dispenser.calibrations if _has(stuff, one_of.item))
         if calibration:
-            grams = _carried(_per_count(calibration), stuff(calibration.item), one, unit)
-            return grams, f"{dispenser.name}, carried over from {library.name_of(calibration.item)}, {_said(calibration)}"
+            grams, how = _carried(_per_count(calibration), stuff(calibration.item), one, unit)
+            return grams, f"{dispenser.name}, carried over{how} from {library.name_of(calibration.item)}, {_said(calibration)}"
     density = one.g_per_ml or one.bulk_g_per_ml
     if unit in library.counted_ml and density:
         return library.counted_ml[unit] * density, "the house's default, uncalibrated"
     if unit == "drop" and one.g_per_ml:
-        return _carried(drop.PHARMACOPOEIA_DROP_G, WATER_STUFF, one, unit), _BUILT_IN_DROPPER
+        return _carried(drop.PHARMACOPOEIA_DROP_G, WATER_STUFF, one, unit)[0], _BUILT_IN_DROPPER
     if unit == "dash" and density:
         return DASH_ML * density, _BUILT_IN_DASHER
     raise CannotAnswer(f"what one {unit} of {line.item} weighs is not known", f"calibrate a {unit}, or give [defaults] {unit}")
@@ -143,13 +143,21 @@ def _has(stuff: Lookup, item: str) -> bool:
     return True
 
 
-def _carried(known_g: float, known: Stuff, one: Stuff, unit: str) -> float:
-    """One count of this liquid from one of another: a drop's mass goes with surface tension, a spoon keeps its volume."""
+def _carried(known_g: float, known: Stuff, one: Stuff, unit: str) -> tuple[float, str]:
+    """One count of this liquid from one of another, and how, where it is worth saying.
+
+    A drop's mass goes with surface tension; a spoon keeps its volume, as does a drop outside what is known of drops.
+    """
     if known.g_per_ml is None or one.g_per_ml is None:
         raise CannotAnswer(f"a {unit} of powder cannot be reckoned from a {unit} of liquid", "calibrate it, or write g")
+    by_volume = known_g / known.g_per_ml * one.g_per_ml
     if unit != "drop":
-        return known_g / known.g_per_ml * one.g_per_ml
-    return drop.transferred_drop_g(known_g, _ethanol_share(known), known.g_per_ml, _ethanol_share(one), one.g_per_ml)
+        return by_volume, ""
+    shares = _ethanol_share(known), _ethanol_share(one)
+    try:
+        return drop.transferred_drop_g(known_g, shares[0], known.g_per_ml, shares[1], one.g_per_ml), ""
+    except ValueError:
+        return by_volume, " by volume (outside what is known of how liquids fall)"
 
 
 def _ethanol_share(one: Stuff) -> float:

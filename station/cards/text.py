@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import datetime, timedelta
+from functools import wraps
+from typing import ParamSpec
 
 from station.bar import say
 from station.bar.cautions import Caution
@@ -21,6 +23,18 @@ WIDTH, NARROW = 78, 50
 _FIRST = frozenset({"shake-diluted"})
 
 Rows = list[tuple[str, ...]]
+Given = ParamSpec("Given")
+
+
+def plainly(card: Callable[Given, list[str]]) -> Callable[Given, list[str]]:
+    """A card whose every line is made plain, whatever names and notes stand in it."""
+
+    @wraps(card)
+    def made(*args: Given.args, **kwargs: Given.kwargs) -> list[str]:
+        return [say.plain(line, 2000) for line in card(*args, **kwargs)]
+
+    return made
+
 
 # Each balance figure's name and unit with its basis, as every card and screen says it.
 FIGURE_NAMES = {"abv": "ABV", "sugar": "Sugar", "acid": "Acid", "ratio": "Sugar : acid", "ph": "pH"}
@@ -33,11 +47,13 @@ FIGURE_UNITS = {
 }
 
 
+@plainly
 def listed(rows: Iterable[Listed]) -> list[str]:
     """One line a spec."""
     return table([(row.id, "FAULTY" if row.faulty else row.name, row.method, row.style) for row in rows])
 
 
+@plainly
 def shown(answer: Shown, house: House) -> list[str]:
     """One serve: lines with their grams, dilution, balance before ice and in the glass."""
     rows = [
@@ -66,6 +82,7 @@ def shown(answer: Shown, house: House) -> list[str]:
     ]
 
 
+@plainly
 def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[str]:
     """The card to weigh from: DILUTED or UNDILUTED first, then every mix, fills, what is added at the glass."""
     freezer = " · for the FREEZER" if answer.for_freezer else ""
@@ -85,6 +102,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     ]
 
 
+@plainly
 def making_card(answer: MadeStock, house: House) -> list[str]:
     """What to weigh for a stock, water first, and its label."""
     rows = [(f"{place}", line.name, say.grams(line.g), _acid(line.acid_g)) for place, line in enumerate(answer.lines, 1)]

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
-from station.bar.amount import Amount, AmountError, parse_amount
+from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Library, Spec
 from station.bar.quantity import Keeps
@@ -20,10 +20,11 @@ from station.calc.batch import Batch, Target, batch
 from station.calc.blend import Blends
 from station.calc.drink import Drink
 from station.calc.weigh import grams_of
+from station.desk.asked import some
 from station.desk.look import find_spec, sound_drink
 
 # A pitcher that holds 14.999 serves holds 15: far under what a scale or a hand can tell.
-_SLACK = 1.001
+_SLACK = 0.005
 
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
@@ -43,7 +44,7 @@ def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None,
         id=spec.id,
         name=spec.name,
         serves=made.serves,
-        full_serves=math.floor(made.serves * _SLACK),
+        full_serves=math.floor(made.serves + _SLACK),
         diluted=made.diluted,
         water_g=made.water_g,
         total_ml=whole.ml,
@@ -120,21 +121,11 @@ def _on_hand(text: str, library: Library, blends: Blends) -> tuple[str, float]:
     if not equals:
         raise AmountError(text, 0, f"“{text}” names no amount", "write e.g. lime-juice=400 ml")
     item = item.strip()
-    return item, grams_of(_some(amount, f"{item} on hand"), item, blends.stuff, library)
-
-
-def _some(text: str, what: str) -> Amount:
-    """The amount, a written zero refused in the words of the question."""
-    try:
-        return parse_amount(text)
-    except AmountError as error:
-        if error.nothing:
-            raise CannotAnswer(f"{text.strip()} of {what} makes no drink", "give what there is") from None
-        raise
+    return item, grams_of(some(amount, f"{item} on hand", "drink"), item, blends.stuff, library)
 
 
 def _millilitres(text: str, house: House) -> float:
-    amount = _some(text, "volume")
+    amount = some(text, "volume", "drink")
     if amount.measures != "volume":
         raise AmountError(text, 0, f"“{text}” is no volume", "write e.g. 1.5 l")
     return (amount.value or 0.0) * ml_per(amount.unit, house.ounce, house.spoons)

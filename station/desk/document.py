@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from math import ceil, floor
@@ -12,7 +12,7 @@ from typing import Any
 from station.bar.amount import Amount, AmountError, parse_amount, rewritten
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Line, Spec
-from station.bar.units import COUNTED, ml_per
+from station.bar.units import COUNTED, g_per, ml_per
 from station.calc.answers import Shown
 from station.desk.kept import EDITS, drafts_of
 from station.desk.look import find_spec, shown, sound_drink
@@ -46,6 +46,10 @@ class Document:
     typing: Typing | None = None
     message: str = ""
     _answers: dict[Texts, Shown | str] = field(default_factory=dict)
+    _named: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        self._named = tuple(line.dispenser for line in self.saved.lines)
 
     @property
     def spec(self) -> Spec:
@@ -129,11 +133,14 @@ class Document:
             raise CannotAnswer(
                 "this library is read only", "start station without --library for one of your own; the edit is kept"
             )
-        source = self.opened.reader.source(self.saved.file)
+        try:
+            source = self.opened.reader.source(self.saved.file)
+        except KeyError:
+            raise CannotAnswer(f"{self.saved.file} is gone", "your edit is kept as a draft") from None
         if source.digest != self.saved.revision:
             raise CannotAnswer(f"{self.saved.file} was changed by another program", "open it again; your edit is kept as a draft")
         try:
-            text = edited(source.text, _with_amounts(tomllib.loads(source.text), self.texts))
+            text = edited(source.text, _with_amounts(tomllib.loads(source.text), self._spec(self.texts)))
             save(self.opened.folder, self.saved.file, text, source.digest)
         except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
             raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
@@ -141,6 +148,13 @@ class Document:
         self.saved = find_spec(self.opened.library, self.saved.id)
         self._answers.clear()
         drafts_of(self.opened).drop(EDITS, self.saved.id)
+
+    def takes(self, texts: Sequence[object]) -> bool:
+        """Whether the lines can take these amounts."""
+        try:
+            return all(isinstance(text, str) and bool(self._amount(text, place)) for place, text in enumerate(texts))
+        except AmountError:
+            return False
 
     def drop_draft(self) -> None:
         drafts_of(self.opened).drop(EDITS, self.saved.id)
@@ -152,11 +166,21 @@ class Document:
         return _replaced(self.texts, self.typing.place, _whole(amount))
 
     def _spec(self, texts: Texts) -> Spec:
-        lines = (
-            _line(line, text, self._amount(text, place))
-            for place, (line, text) in enumerate(zip(self.saved.lines, texts, strict=True))
-        )
-        return replace(self.saved, lines=tuple(lines))
+        """The spec with these amounts; one that is not as saved says so in its revision."""
+        if texts == _texts(self.saved):
+            return self.saved
+        lines = tuple(self._line(place, text) for place, text in enumerate(texts))
+        return replace(self.saved, lines=lines, revision=f"edited from {self.saved.revision}")
+
+    def _line(self, place: int, text: str) -> Line:
+        """A line with another amount. It keeps its dispenser for as long as the amount is counted in that one's unit."""
+        saved = self.saved.lines[place]
+        amount = saved.amount if text == saved.amount.text else self._amount(text, place)
+        named = self.opened.library.dispensers.get(self._named[place])
+        dispenser = self._named[place] if named is None or named.unit == amount.unit else ""
+        if amount is saved.amount and dispenser == saved.dispenser:
+            return saved
+        return replace(saved, amount=amount, dispenser=dispenser)
 
     def _amount(self, text: str, place: int) -> Amount:
         """What was typed, in the line's unit where it names none; whether it tops a glass is the line's, not the amount's."""
@@ -184,8 +208,10 @@ class Document:
 
     def _step(self, amount: Amount) -> float:
         house = self.opened.library.house
-        if amount.unit in COUNTED or amount.measures in {"each", "part", "mass"}:
+        if amount.unit in COUNTED or amount.measures in {"each", "part"}:
             return 1.0
+        if amount.measures == "mass":
+            return 1.0 / g_per(amount.unit)
         step_ml = min(house.jigger_ml, default=_FALLBACK_STEP_ML)
         if amount.unit == "oz":
             return 0.25
@@ -233,45 +259,38 @@ def open_document(opened: Opened, name: str) -> Document:
     return Document(opened, spec, [_texts(spec)])
 
 
-def draft_of(opened: Opened, name: str) -> Mapping[str, Any] | None:
-    """The unsaved edit of that spec, if one was kept that still fits its lines."""
-    content = drafts_of(opened).read(EDITS, name)
-    spec = opened.library.drinks.get(name)
-    return content if content and spec and _fits(content, spec) else None
+def draft_of(document: Document) -> Mapping[str, Any] | None:
+    """The unsaved edit of that document, if one was kept that still fits its lines."""
+    content = drafts_of(document.opened).read(EDITS, document.saved.id)
+    return content if content and _fits(content, document) else None
 
 
 def take_up(document: Document, content: Mapping[str, Any]) -> None:
-    """Put a kept draft back: every edit, and what was being typed."""
-    document.states = [tuple(state) for state in content["states"]]
-    if document.states[0] != _texts(document.saved):
-        document.states.insert(0, _texts(document.saved))
-    document.at = min(content["at"], len(document.states) - 1)
+    """Put a kept draft back: every edit, and what was being typed. What is saved now can be got back by undo."""
+    states, at = [tuple(state) for state in content["states"]], content["at"]
+    if states[0] != _texts(document.saved):
+        states.insert(0, _texts(document.saved))
+        at += 1
+    document.states, document.at = states, at
     if content["typing"]:
         place, text = content["typing"]
         document.type(place, text)
 
 
-def _fits(content: Mapping[str, Any], spec: Spec) -> bool:
-    """Whether a draft read from disk is whole and speaks of as many lines as the spec has."""
+def _fits(content: Mapping[str, Any], document: Document) -> bool:
+    """Whether a draft read from disk is whole and speaks of as many lines as the spec has, in amounts they can take."""
     states, at, typing = content.get("states"), content.get("at"), content.get("typing")
-    if not isinstance(states, list) or not states or not isinstance(at, int) or not 0 <= at < len(states):
+    if not isinstance(states, list) or not isinstance(at, int) or not 0 <= at < len(states):
         return False
-    whole = all(isinstance(state, list) and len(state) == len(spec.lines) and all(map(_reads, state)) for state in states)
-    typed = typing is None or (
-        isinstance(typing, list)
-        and len(typing) == 2
-        and isinstance(typing[0], int)
-        and 0 <= typing[0] < len(spec.lines)
-        and isinstance(typing[1], str)
-    )
-    return whole and typed
-
-
-def _reads(text: object) -> bool:
-    try:
-        return isinstance(text, str) and bool(parse_amount(text))
-    except AmountError:
-        return False
+    lines = len(document.saved.lines)
+    whole = all(isinstance(state, list) and len(state) == lines and document.takes(state) for state in states)
+    match typing:
+        case None:
+            return whole
+        case [int(place), str()]:
+            return whole and 0 <= place < lines
+        case _:
+            return False
 
 
 def _whole(amount: Amount) -> str:
@@ -290,10 +309,11 @@ def _replaced(texts: Texts, place: int, text: str) -> Texts:
     return (*texts[:place], text, *texts[place + 1 :])
 
 
-def _line(line: Line, text: str, amount: Amount) -> Line:
-    return line if text == line.amount.text else replace(line, amount=amount)
+def _with_amounts(data: dict[str, Any], spec: Spec) -> dict[str, Any]:
+    """The file's data with the spec's amounts, and its dispensers where they still count."""
+    return {**data, "lines": [_written(row, line) for row, line in zip(data["lines"], spec.lines, strict=True)]}
 
 
-def _with_amounts(data: dict[str, Any], texts: Texts) -> dict[str, Any]:
-    lines = [{**line, "amount": text} for line, text in zip(data["lines"], texts, strict=True)]
-    return {**data, "lines": lines}
+def _written(row: dict[str, Any], line: Line) -> dict[str, Any]:
+    kept = {key: value for key, value in row.items() if key != "with" or line.dispenser}
+    return {**kept, "amount": line.amount.text, **({"with": line.dispenser} if line.dispenser else {})}

@@ -8,7 +8,7 @@ from datetime import datetime, time
 from zoneinfo import ZoneInfo
 
 from station.bar import say
-from station.bar.amount import AmountError, parse_amount
+from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER, Library, Stock
 from station.bar.units import g_per, ml_per
@@ -17,6 +17,7 @@ from station.calc.answers import Label, MadeLine, MadeStock
 from station.calc.blend import Blends, Making, make
 from station.calc.making import Yield, made_to
 from station.calc.weigh import Dose, grams_of
+from station.desk.asked import some
 from station.desk.look import find_stock
 
 # Under this a label does not call a stock by its salt or its sugar, % w/w.
@@ -63,13 +64,15 @@ def yield_of(blends: Blends, amount: str = "", vessel: str = "", on_hand: str = 
             raise CannotAnswer(f"there is no vessel {vessel}", f"one of {', '.join(house.vessels)}")
         return Yield(ml=house.vessels[vessel].fill_ml)
     if on_hand:
-        item, equals, left = on_hand.partition("=")
+        item, equals, text = on_hand.partition("=")
         if not equals:
             raise AmountError(on_hand, 0, f"“{on_hand}” names no amount", "write e.g. citric-acid=80 g")
-        return Yield(item=item.strip(), item_g=grams_of(parse_amount(left), item.strip(), blends.stuff, blends.library))
+        item = item.strip()
+        left = some(text, f"{item} on hand", "stock")
+        return Yield(item=item, item_g=grams_of(left, item, blends.stuff, blends.library))
     if not amount:
         return Yield()
-    read = parse_amount(amount)
+    read = some(amount, "it", "stock")
     if read.measures == "mass":
         return Yield(g=(read.value or 0.0) * g_per(read.unit))
     if read.measures == "volume":

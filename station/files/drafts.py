@@ -37,7 +37,7 @@ class Drafts:
             content = json.loads(path.read_text(encoding="utf-8"))
         except FileNotFoundError:
             return None
-        except (OSError, ValueError):
+        except (OSError, ValueError, RecursionError):
             return self._set_aside(path)
         return content if isinstance(content, dict) else self._set_aside(path)
 

@@ -56,11 +56,11 @@ def edited(text: str, wanted: Mapping[str, Any]) -> str:
         result = (whole and whole + newline) + render.fresh(target).replace("\n", newline)
     if whole is not text:
         result = result.removesuffix(newline)
-    _prove(result, target)
+    prove(result, target)
     return result
 
 
-def _prove(result: str, target: Table) -> None:
+def prove(result: str, target: Table) -> None:
     try:
         result.encode("utf-8")
         proved = same(tomllib.loads(result), target)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from station.bar.nouns import WATER, Dispenser, Item, Line, Spec, Stock, Window
@@ -15,13 +15,17 @@ Findings = dict[str, list[Finding]]
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """What specs may refer to, and the files that declare an item or stock of an id, whether it could be used or not."""
+    """What specs may refer to, and the files that declare an item or stock of an id, whether it could be used or not.
+
+    `unread` are files of items that could not be read at all: nobody knows what is in them.
+    """
 
     items: Mapping[str, Item]
     stocks: Mapping[str, Stock]
     dispensers: Mapping[str, Dispenser]
     windows: Mapping[str, Window]
     declared: Mapping[str, list[str]]
+    unread: tuple[str, ...] = ()
 
     def has(self, item: str) -> bool:
         return item in self.items or item in self.stocks or item == WATER
@@ -31,8 +35,8 @@ class Known:
         """A name for the state of everything a spec's references depend on, and of the names it is found by."""
         names = [(name, one.name) for found in (self.items, self.stocks) for name, one in found.items()]
         units = [(name, one.unit) for name, one in self.dispensers.items()]
-        state = repr((sorted(names), sorted(units), sorted(self.windows), sorted(self.declared.items())))
-        return hashlib.sha256(state.encode()).hexdigest()
+        state = repr((sorted(names), sorted(units), sorted(self.windows), sorted(self.declared.items()), self.unread))
+        return hashlib.sha256(state.encode(errors="surrogateescape")).hexdigest()
 
 
 def known(
@@ -41,6 +45,7 @@ def known(
     dispensers: Mapping[str, Dispenser],
     windows: Mapping[str, Window],
     declared: Mapping[str, list[str]],
+    unread: tuple[str, ...] = (),
 ) -> tuple[Known, Findings]:
     """The usable items and stocks, and by file what is wrong. `items`, `stocks`: a list of more than one is an id given twice."""
     findings: Findings = {}
@@ -50,7 +55,7 @@ def known(
     makings = {name: found[0] for name, found in stocks.items() if name in single}
     _refuse_circles(makings, findings)
     makings = {name: stock for name, stock in makings.items() if stock.file not in findings}
-    sound = _resting_on_sound(Known(usable, makings, dispensers, windows, declared), findings)
+    sound = _resting_on_sound(Known(usable, makings, dispensers, windows, declared, unread), findings)
     _calibrated_liquids(sound, findings)
     return sound, findings
 
@@ -92,7 +97,7 @@ def _resting_on_sound(among: Known, findings: Findings) -> Known:
         for name, faults in faulty.items():
             findings.setdefault(among.stocks[name].file, []).extend(faults)
         left: dict[str, Stock] = {name: stock for name, stock in among.stocks.items() if name not in faulty}
-        among = Known(among.items, left, among.dispensers, among.windows, among.declared)
+        among = replace(among, stocks=left)
 
 
 def _line_faults(owner: Spec | Stock, among: Known) -> Iterator[Finding]:
@@ -108,6 +113,9 @@ def _unknown_item(line: Line, place: int, among: Known) -> Finding:
     if line.item in among.declared:
         where = ", ".join(among.declared[line.item])
         return Finding(path, "rests-on-fault", f"{line.item} in {where} has a fault", f"mend {where} first")
+    if among.unread:
+        where = ", ".join(among.unread)
+        return Finding(path, "unknown-item", f"{line.item} is not known; {where} cannot be read", f"mend {where} first")
     ids: Mapping[str, Any] = {**among.items, **among.stocks}
     return Finding(
         path,

@@ -9,7 +9,7 @@ from typing import Any
 
 from station.bar import schema
 from station.bar.fault import Fault
-from station.bar.kinds import is_id
+from station.bar.kinds import as_typed, is_id
 from station.files import build
 from station.files.checker import Finding, read_shape, read_table, told
 from station.files.source import Source
@@ -38,7 +38,7 @@ class Part:
 def parsed(source: Source) -> Part:
     """One file's nouns and faults."""
     if source.faults:
-        return Part(source, {}, (stem(source.file),), source.faults)
+        return Part(source, {}, () if source.file.startswith("ingredients/") else (stem(source.file),), source.faults)
     findings: list[Finding] = []
     nouns, declared = _reader_of(source.file)(source, findings)
     return Part(source, nouns, declared, told(source.file, source.text, findings))
@@ -57,7 +57,7 @@ def _reader_of(file: str) -> Callable[[Source, list[Finding]], Nouns]:
 def _house(source: Source, findings: list[Finding]) -> Nouns:
     newer = source.data.get("format")
     if isinstance(newer, int) and newer > schema.FORMAT:
-        message = f"this library's format is {newer}, newer than this program's {schema.FORMAT}: it is read only"
+        message = f"this library's format is {as_typed(newer)}, newer than this program's {schema.FORMAT}: it is read only"
         findings.append(Finding(("format",), "newer-format", message, "update the program"))
     values = read_table(source.data, schema.HOUSE, findings)
     return {"house": build.house(values, findings)}, ()

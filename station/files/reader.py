@@ -137,7 +137,7 @@ class LibraryReader:
         digests = {file: part.source.digest for file, part in parts.items()}
         digests.update({file: entry.digest for file, entry in self.entries.items()})
         for file, digest in sorted(digests.items()):
-            whole.update(f"{file}\0{digest}\n".encode())
+            whole.update(f"{file}\0{digest}\n".encode(errors="surrogateescape"))
         return whole.hexdigest()[:16]
 
 
@@ -156,6 +156,7 @@ def based(parts: Mapping[str, Part]) -> Base:
         dispensers=parts[MEASURES_FILE].of(Dispenser) if MEASURES_FILE in parts else {},
         windows=parts[WINDOWS_FILE].of(Window) if WINDOWS_FILE in parts else {},
         declared=_declared(parts),
+        unread=tuple(file for file, part in parts.items() if file.startswith("ingredients/") and part.source.faults),
     )
     for file, found in findings.items():
         faults.extend(told(file, parts[file].source.text, found))

@@ -1,25 +1,35 @@
-"""A library file written so that nothing is lost: under a lock, against what was read, whole or not at all, the old text kept."""
+"""A library's files written so that nothing is lost: under a lock, against what was read, whole or not at all, the old kept."""
 
 from __future__ import annotations
 
-import errno
 import fcntl
-import hashlib
 import os
-import stat
 import time
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
+from station.files import disk, journal
+from station.files.disk import KEPT_PER_FILE, PRIVATE, NotWritable, OutsideLibrary, digest
 from station.files.text import encode
 
-PRIVATE = ".station"
-KEPT_PER_FILE = 50
+__all__ = [
+    "KEPT_PER_FILE",
+    "Busy",
+    "Change",
+    "ChangedOnDisk",
+    "NotWritable",
+    "OutsideLibrary",
+    "digest",
+    "mend",
+    "save",
+    "save_all",
+]
+
 LOCK_SECONDS = 5.0
 
 _RETRY_SECONDS = 0.02
-_REPLACED = "replaced"
 
 
 class ChangedOnDisk(OSError):
@@ -37,28 +47,6 @@ class ChangedOnDisk(OSError):
         return f"{self.relative}: was changed since it was read (look at both, then decide)"
 
 
-class OutsideLibrary(ValueError):
-    """The path names no file of the library, or a link that leads out of it."""
-
-    def __init__(self, relative: str) -> None:
-        super().__init__(relative)
-        self.relative = relative
-
-    def __str__(self) -> str:
-        return f"{self.relative}: is no place inside the library (nothing was written)"
-
-
-class NotWritable(OSError):
-    """The file cannot be written, for the reason given; what is on disk is whole."""
-
-    def __init__(self, relative: str, reason: str) -> None:
-        super().__init__(relative, reason)
-        self.relative, self.reason = relative, reason
-
-    def __str__(self) -> str:
-        return f"{self.relative}: cannot be written: {self.reason} (mend that, then save again)"
-
-
 class Busy(TimeoutError):
     """Another program has held the library's lock for `seconds`."""
 
@@ -70,9 +58,15 @@ class Busy(TimeoutError):
         return f"{self.relative}: another program has been writing to the library for {self.seconds:g} s (try again)"
 
 
-def digest(raw: bytes) -> str:
-    """The name of exactly these bytes: their SHA-256, in hex."""
-    return hashlib.sha256(raw).hexdigest()
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One file of several that change together: its new text (None: it goes), and the digest of what was read, None for a new
+    file. `like` is the file whose byte order mark and mode bits a new one takes."""
+
+    file: str
+    text: str | None
+    expected: str | None
+    like: str = ""
 
 
 def save(root: Path, relative: str, text: str, expected: str | None) -> str:
@@ -81,20 +75,88 @@ def save(root: Path, relative: str, text: str, expected: str | None) -> str:
     `expected` is the digest of the bytes that were read, None for a file that must not exist. A file that says exactly `text`
     already is not touched, whatever was expected. Raises ChangedOnDisk, OutsideLibrary, NotWritable, Busy.
     """
-    try:
-        with _locked(root, relative):
-            target = _target(root, relative)
-            current = _read(target, relative)
-            wanted = encode(text, replaces=current or b"")
-            if current == wanted:
-                return digest(wanted)
-            found = None if current is None else digest(current)
-            if found != expected:
-                raise ChangedOnDisk(relative, expected, found)
-            if current is not None:
-                _keep(root, target, current)
-            _replace(target, wanted)
+    with _told(relative), _locked(root, relative):
+        target = disk.target_of(root, relative)
+        current = disk.bytes_of(target, relative)
+        wanted = encode(text, replaces=current or b"")
+        if current == wanted:
             return digest(wanted)
+        _compare(relative, expected, current)
+        if current is not None:
+            disk.keep(root, target, current)
+        disk.put(target, wanted)
+        return digest(wanted)
+
+
+def save_all(root: Path, changes: Sequence[Change]) -> None:
+    """Make all the changes, or none: they are compared with what is on disk first, and put back if one fails midway.
+
+    Raises as `save` does, with the file that failed.
+    """
+    if not changes:
+        return
+    first = changes[0].file
+    with _told(first), _locked(root, first):
+        for change in changes:
+            _check(root, change)
+        steps = [_step(root, change) for change in changes]
+        journal.begin(root, steps)
+        try:
+            for step in steps:
+                with _told(step.file):
+                    journal.do(root, step)
+        except BaseException:
+            _take_back(root, first)
+            raise
+        journal.end(root)
+
+
+def mend(root: Path) -> None:
+    """Take back the half of a change that a program left when it was killed; if none did, nothing. Raises NotWritable, Busy."""
+    if journal.pending(root):
+        with _told(PRIVATE), _locked(root, PRIVATE):
+            pass
+
+
+def _check(root: Path, change: Change) -> None:
+    with _told(change.file):
+        target = disk.target_of(root, change.file)
+        if change.text is None and (root / change.file).is_symlink():
+            raise NotWritable(change.file, "it is a link to another file")
+        _compare(change.file, change.expected, disk.bytes_of(target, change.file))
+
+
+def _step(root: Path, change: Change) -> journal.Step:
+    """What a change does to the disk; what it replaces is put aside."""
+    with _told(change.file):
+        target = disk.target_of(root, change.file)
+        current = disk.bytes_of(target, change.file)
+        model = disk.target_of(root, change.like) if change.like else target
+        mode = disk.mode_of(model) if model.exists() else None
+        old = model.read_bytes() if model.exists() else b""
+        raw = None if change.text is None else encode(change.text, replaces=old)
+        return journal.Step(change.file, raw, "" if current is None else disk.keep(root, target, current), mode)
+
+
+def _take_back(root: Path, relative: str) -> None:
+    try:
+        journal.put_back(root)
+    except OSError as error:
+        reason = f"{error.strerror or error}; half of a change is in place and is taken back at the next save or start"
+        raise NotWritable(relative, reason) from error
+
+
+def _compare(relative: str, expected: str | None, current: bytes | None) -> None:
+    found = None if current is None else digest(current)
+    if found != expected:
+        raise ChangedOnDisk(relative, expected, found)
+
+
+@contextmanager
+def _told(relative: str) -> Iterator[None]:
+    """Whatever the disk refuses is said of that file."""
+    try:
+        yield
     except UnicodeEncodeError as error:
         raise NotWritable(relative, f"{error.object[error.start]!a} is no character of UTF-8") from None
     except (ChangedOnDisk, NotWritable, Busy):
@@ -103,39 +165,13 @@ def save(root: Path, relative: str, text: str, expected: str | None) -> str:
         raise NotWritable(relative, error.strerror or str(error)) from error
 
 
-def _target(root: Path, relative: str) -> Path:
-    """The file to replace: a link's target rather than the link."""
-    parts = Path(relative).parts
-    if not parts or Path(relative).is_absolute() or ".." in parts or "\0" in relative:
-        raise OutsideLibrary(relative)
-    home = root.resolve()
-    try:
-        target = (home / relative).resolve()
-    except RuntimeError:  # links in a circle (before Python 3.13)
-        raise OutsideLibrary(relative) from None
-    if not target.is_relative_to(home) or target == home or target.relative_to(home).parts[0] == PRIVATE:
-        raise OutsideLibrary(relative)
-    return target
-
-
-def _read(target: Path, relative: str) -> bytes | None:
-    try:
-        kind = target.stat().st_mode
-    except FileNotFoundError:
-        return None
-    if not stat.S_ISREG(kind):
-        raise NotWritable(relative, "it is not a plain file")
-    if not os.access(target, os.W_OK):
-        raise NotWritable(relative, "it is write-protected")
-    return target.read_bytes()
-
-
 @contextmanager
 def _locked(root: Path, relative: str) -> Iterator[None]:
-    """Hold the library's lock. It goes with the open file, so a program that dies leaves none behind."""
+    """Hold the library's lock. It goes with the open file, so a program that dies leaves none behind, but perhaps half a
+    change: that is taken back first."""
     if not root.is_dir():
         raise NotWritable(relative, "there is no library folder")
-    private = _private(root)
+    private = disk.private_corner(root)
     lock = os.open(private / "lock", os.O_RDWR | os.O_CREAT | os.O_CLOEXEC | os.O_NOFOLLOW, 0o600)
     try:
         until = time.monotonic() + LOCK_SECONDS
@@ -143,6 +179,8 @@ def _locked(root: Path, relative: str) -> Iterator[None]:
             if time.monotonic() >= until:
                 raise Busy(relative, LOCK_SECONDS)
             time.sleep(_RETRY_SECONDS)
+        if journal.pending(root):
+            journal.put_back(root)
         yield
     finally:
         os.close(lock)
@@ -154,83 +192,3 @@ def _taken(lock: int) -> bool:
     except BlockingIOError:
         return False
     return True
-
-
-def _private(root: Path) -> Path:
-    """The library's own corner, closed to others and to git."""
-    private = _own_folder(root / PRIVATE)
-    ignore = private / ".gitignore"
-    if not ignore.exists():
-        ignore.write_text("*\n", encoding="ascii")
-    return private
-
-
-def _own_folder(folder: Path) -> Path:
-    """Made if need be. A link in its place is not followed: who knows who made it."""
-    with suppress(FileExistsError):
-        folder.mkdir(mode=0o700)
-    if not stat.S_ISDIR(folder.lstat().st_mode):
-        raise NotADirectoryError(errno.ENOTDIR, f"{folder.name} is not a folder")
-    return folder
-
-
-def _keep(root: Path, target: Path, raw: bytes) -> None:
-    """Put aside what is about to be replaced, and let go of all but the newest of this file."""
-    folder = _own_folder(root / PRIVATE / _REPLACED)
-    name = "~".join(target.relative_to(root.resolve()).parts)
-    moment = time.time_ns()
-    while (copy := folder / f"{_stamp(moment)}~{name}").exists():
-        moment += 1
-    _write(copy, raw, 0o600)
-    earlier = sorted(path for path in folder.iterdir() if path.name.partition("~")[2] == name)
-    for path in earlier[:-KEPT_PER_FILE]:
-        path.unlink()
-
-
-def _stamp(moment_ns: int) -> str:
-    seconds, ns = divmod(moment_ns, 1_000_000_000)
-    return f"{time.strftime('%Y%m%dT%H%M%S', time.gmtime(seconds))}.{ns:09d}Z"
-
-
-def _replace(target: Path, raw: bytes) -> None:
-    """The new bytes beside the old, safe on the disk, then in their place in one step. The lock makes the spare's name ours."""
-    target.parent.mkdir(parents=True, exist_ok=True)
-    spare = target.with_name(f".{target.name}.new")
-    mode = stat.S_IMODE(target.stat().st_mode) if target.exists() else None
-    _write(spare, raw, mode)
-    try:
-        spare.replace(target)
-    except BaseException:
-        spare.unlink(missing_ok=True)
-        raise
-    _sync_folder(target.parent)
-
-
-def _write(path: Path, raw: bytes, mode: int | None) -> None:
-    """A new file, whole and on the disk when this returns, or none. Without a `mode` it gets the usual one."""
-    path.unlink(missing_ok=True)
-    file = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
-    try:
-        if mode is not None:
-            os.fchmod(file, mode)
-        left = memoryview(raw)
-        while left:
-            left = left[os.write(file, left) :]
-        os.fsync(file)
-    except BaseException:
-        path.unlink(missing_ok=True)
-        raise
-    finally:
-        os.close(file)
-
-
-def _sync_folder(folder: Path) -> None:
-    """So that the new name outlives a power cut, too. Some network drives cannot, and say so."""
-    file = os.open(folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
-    try:
-        os.fsync(file)
-    except OSError as error:
-        if error.errno not in (errno.EINVAL, errno.ENOTSUP):
-            raise
-    finally:
-        os.close(file)

@@ -113,7 +113,7 @@ class MainView(View):
         current = self.lines.document
         if current is None or current.saved.id != name:
             document = open_document(self.shelf, name)
-            draft = draft_of(self.shelf, name)
+            draft = draft_of(document)
             self.lines.open(document, str(draft["when"]) if draft else "")
             self.specs.open_id = name
         when = self.lines.offer[:16].replace("T", " ")
@@ -156,7 +156,7 @@ class MainView(View):
         from station.desk.document import draft_of, take_up
 
         document = self.lines.document
-        draft = draft_of(self.shelf, document.saved.id) if document else None
+        draft = draft_of(document) if document else None
         if document and draft:
             take_up(document, draft)
         self._offer_done("the edit is back; s saves it, u takes it back step by step")

@@ -145,7 +145,6 @@ EGG = '[egg]\nname = "Egg"\nkind = "egg"\nallergens = ["egg"]\n'
         ("spirit: 1 spray", "what one spray of spirit weighs is not known (calibrate a spray, or give [defaults] spray)"),
         ("citric-acid: 1 dash", "what one dash of citric-acid weighs is not known (calibrate a dash, or give [defaults] dash)"),
         ("egg: 1 each", 'what one egg weighs is not known (give the item e.g. each = "30 g")'),
-        ("spirit: 3 parts", "“3 parts” of spirit is in parts (write ml or g)"),
     ],
 )
 def test_an_amount_that_needs_a_missing_figure_says_so(line: str, said: str, tmp_path: Path) -> None:

@@ -41,7 +41,7 @@ def killed(document: Document) -> Document:
     """What another start of the program finds: a new document, the draft offered and taken up."""
     opened = open_folder(document.opened.folder)
     again = open_document(opened, "sour")
-    content = draft_of(opened, "sour")
+    content = draft_of(open_document(opened, "sour"))
     if content is not None:
         take_up(again, content)
     return again
@@ -293,7 +293,7 @@ def test_a_draft_that_no_longer_fits_is_not_offered(document: Document) -> None:
     edit(document, JUICE, "30 ml")
     path = document.opened.folder / "drinks" / "sour.toml"
     path.write_text(SOUR.partition('[[lines]]\nitem = "twist"')[0])
-    assert draft_of(open_folder(document.opened.folder), "sour") is None
+    assert draft_of(open_document(open_folder(document.opened.folder), "sour")) is None
 
 
 @pytest.mark.parametrize(
@@ -317,7 +317,7 @@ def test_a_draft_that_no_longer_fits_is_not_offered(document: Document) -> None:
 def test_a_draft_that_is_not_whole_is_not_offered(content: dict[str, object], document: Document) -> None:
     edit(document, JUICE, "30 ml")
     draft_path(document).write_text(json.dumps(content))
-    offered = draft_of(open_folder(document.opened.folder), "sour")
+    offered = draft_of(open_document(open_folder(document.opened.folder), "sour"))
     assert offered is None or content["at"] is True, "a draft that is not whole was offered"
 
 

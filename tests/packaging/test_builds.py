@@ -53,7 +53,8 @@ def _shipped(root: Path) -> set[str]:
         for path in (root / name).rglob("*.toml")
         if ".station" not in path.parts
     }
-    code = {str(path.relative_to(root)) for path in (root / "station").rglob("*") if path.suffix in {".py", ".txt", ".tcss"}}
+    suffixes = {".py", ".txt", ".tcss", ".json"}
+    code = {str(path.relative_to(root)) for path in (root / "station").rglob("*") if path.suffix in suffixes}
     return data | code
 
 
