@@ -77,6 +77,33 @@ _TEXTS = {
         "This batch is DILUTED. Shaking or stirring it on ice adds water a second time; pour it cold, without ice work.",
         _HOUSE,
     ),
+    "solubility-unknown": (
+        "NOTE",
+        "How much {acid} dissolves so cold is not known here: {reason}. Look for crystals.",
+        _HOUSE,
+    ),
+    "sugar-crystals": (
+        "NOTE",
+        "At {t} °C sugar stays dissolved to {limit} °Bx; this is {brix} °Bx and may throw crystals: warm it and stir.",
+        "Bubník & Kadlec in Mathlouthi & Reiser, Sucrose (1995)",
+    ),
+    "tartrate": (
+        "CHECK",
+        "Tartaric acid with the potassium of juice or wine: at {t} °C about {times} times what stays dissolved. It can throw "
+        "crystals (cream of tartar) and lose acid; taste it again after a night in the cold.",
+        "Berg & Keefer 1958, from memory; all strong cation taken as potassium",
+    ),
+    "tartrate-unknown": (
+        "NOTE",
+        "Tartaric acid with juice or wine may throw crystals in the cold; {reason}.",
+        "Berg & Keefer 1958, from memory",
+    ),
+    "lactic-ester": (
+        "NOTE",
+        "{name}: part of lactic acid this strong is its own ester. The assay counts all of it; fresh from the bottle it may "
+        "titrate low, and comes up over days in water.",
+        _HOUSE,
+    ),
     "gas": (
         "CHECK",
         "{names} would go flat in a batch: add it last, cold, at the glass, or carbonate the batch in a vessel rated for it.",

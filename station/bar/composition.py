@@ -17,7 +17,6 @@ _WATER, _ETHANOL = _INDEX["water"], _INDEX["ethanol"]
 _SUGAR = slice(_INDEX[SUGARS[0]], _INDEX[SUGARS[-1]] + 1)
 _ACID = slice(_INDEX[ACIDS[0]], _INDEX[ACIDS[-1]] + 1)
 _MASS = slice(0, _INDEX["cation_mol"])
-_CITRIC_PER_G = tuple(acid.CITRIC_PER_G[name] for name in ACIDS)
 _ACID_ML_PER_G = tuple(acid.ACIDS[name].ml_per_g for name in ACIDS)
 
 # Pulp, pectin, protein: the apparent volume of a dissolved carbohydrate stands for all (common practice, no source).
@@ -70,11 +69,6 @@ class Composition:
         return {name: grams for name, grams in zip(ACIDS, self.amounts[_ACID], strict=True) if grams > 0.0}
 
     @property
-    def acid_as_citric_g(self) -> float:
-        """Titratable acid as anhydrous citric, g, by equivalents to pH 8.2 (science.acid)."""
-        return sum(map(float.__mul__, self.amounts[_ACID], _CITRIC_PER_G))
-
-    @property
     def volume_ml(self) -> float:
         """Volume at 20 °C, ml: water with ethanol by OIML R 22, every solute at its apparent specific volume."""
         amounts = self.amounts
@@ -88,13 +82,14 @@ class Composition:
 
 def with_water_to(volume_ml: float, solutes: Composition) -> Composition:
     """The solutes and as much water as makes `volume_ml` at 20 °C. ValueError if they fill more than that already."""
-    if solutes.volume_ml > volume_ml * (1.0 + 1e-9):
+    short = volume_ml - solutes.volume_ml
+    if short < -1e-9 * volume_ml:
         raise ValueError(f"what is dissolved alone fills {solutes.volume_ml:.1f} ml of {volume_ml:.0f} ml")
-    low, high = 0.0, 1.1 * volume_ml
-    for _ in range(60):
-        middle = 0.5 * (low + high)
-        if (solutes + Composition.of(water=middle)).volume_ml < volume_ml:
-            low = middle
-        else:
-            high = middle
-    return solutes + Composition.of(water=0.5 * (low + high))
+    whole = solutes
+    # A gram of water adds about a millilitre whatever is there, so what is short shrinks tenfold and more a round.
+    for _ in range(40):
+        if abs(short) <= 1e-12 * volume_ml:
+            break
+        whole = whole + Composition.of(water=max(short, -whole["water"]))
+        short = volume_ml - whole.volume_ml
+    return whole

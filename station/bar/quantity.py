@@ -61,26 +61,26 @@ class Acidity:
 
 def mass_g(text: str) -> float:
     """Grams of a stated mass: `25 g`, `1.2 kg`. Raises QuantityError."""
-    amount = _amount(text)
-    if amount.measures != "mass":
+    read = given(text)
+    if read.measures != "mass":
         raise QuantityError(f"“{text}” is no mass", "write e.g. 25 g")
-    return (amount.value or 0.0) * g_per(amount.unit)
+    return (read.value or 0.0) * g_per(read.unit)
 
 
 def volume(text: str) -> Amount:
     """A stated volume, left as written: what its ounce means is the house's to say. Raises QuantityError."""
-    amount = _amount(text)
-    if amount.measures != "volume":
+    read = given(text)
+    if read.measures != "volume":
         raise QuantityError(f"“{text}” is no volume", "write e.g. 1.5 l")
-    return amount
+    return read
 
 
 def metric_ml(text: str) -> float:
     """Millilitres of a volume in ml, cl, dl or l. Raises QuantityError."""
-    amount = volume(text)
-    if amount.unit not in unit_table.ML:
+    read = volume(text)
+    if read.unit not in unit_table.ML:
         raise QuantityError(f"“{text}” is in no metric unit", "write e.g. 0.8 ml")
-    return (amount.value or 0.0) * unit_table.ML[amount.unit]
+    return (read.value or 0.0) * unit_table.ML[read.unit]
 
 
 def tolerance(text: str) -> float:
@@ -158,11 +158,23 @@ def dilution(text: str) -> StatedDilution:
     return StatedDilution(value, found["basis"])
 
 
-def _amount(text: str) -> Amount:
+def given(text: str) -> Amount:
+    """A number and a unit, without top, float, rinse or to. Raises QuantityError."""
     try:
-        return parse_amount(text)
+        read = parse_amount(text)
     except AmountError as error:
         raise QuantityError(error.reason, error.remedy) from None
+    if read.role or read.value is None:
+        raise QuantityError(f"“{read.role}” says when it goes in, not how much", "write e.g. 60 ml")
+    return read
+
+
+def mass_or_volume(text: str) -> Amount:
+    """A stated mass or volume. Raises QuantityError."""
+    read = given(text)
+    if read.measures not in {"mass", "volume"}:
+        raise QuantityError(f"“{text}” is no mass or volume", "write e.g. 1 kg or 90 ml")
+    return read
 
 
 def _match(pattern: re.Pattern[str], text: str, what: str, remedy: str) -> float:

@@ -57,6 +57,11 @@ def percent(fraction: float | None, basis: str) -> str:
     return NOTHING if fraction is None else f"{number(100.0 * fraction)}{GAP}%{GAP}{basis}"
 
 
+def ph(value: float | None, rough: bool) -> str:
+    """A pH to two places, to one where it is an estimate."""
+    return NOTHING if value is None else fixed(value, 1 if rough else 2)
+
+
 def standing(value: float, window: tuple[float, float]) -> str:
     """Where a figure stands in a window: low, within or high; never good or bad."""
     low, high = window

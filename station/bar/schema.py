@@ -7,6 +7,7 @@ import re
 from station.bar import quantity as q
 from station.bar.cautions import ALLERGENS
 from station.bar.composition import ACIDS, COMPONENTS
+from station.bar.hydrates import HYDRATES
 from station.bar.kinds import (
     AMOUNT,
     BOOLEAN,
@@ -27,14 +28,17 @@ from station.bar.kinds import (
 )
 from station.bar.nouns import BATCHES, FIGURES, KINDS, METHODS, STORES, WHENS
 from station.bar.units import COUNTED, OUNCES, SPOONS
+from station.science.salts import ACID_SALTS
 
 FORMAT = 1
 
-_SOLUTES = tuple(name for name in COMPONENTS if name not in {"ethanol", "cation_mol"})
+_SOLUTES = (*(name for name in COMPONENTS if name not in {"ethanol", "cation_mol"}), *ACID_SALTS, "cation_meq")
 _MASS = quantity(q.mass_g)
 _VOLUME = quantity(q.volume)
 _METRIC = quantity(q.metric_ml)
 _SHARE = quantity(q.share)
+_GIVEN = quantity(q.given)
+_SIZE = quantity(q.mass_or_volume)
 _TOLERANCE = quantity(q.tolerance)
 _KEEPS = quantity(q.keeps)
 _NOTES = Key("notes", TEXT, about="anything worth saying")
@@ -65,7 +69,7 @@ LINE = Table(
         Key("strained", BOOLEAN, about="its solids are strained out again, its allergens stay"),
         Key("optional", BOOLEAN, about="left out of figures and batches, named on the card"),
         Key("hold_back", _SHARE, about="% a batch leaves out, to be added by taste"),
-        Key("batch_amount", AMOUNT, about="what a serve takes of it in a batch, given another way"),
+        Key("batch_amount", _GIVEN, about="what a serve takes of it in a batch, given another way"),
         Key("poured", _VOLUME, about="of a rinse: what goes into the glass"),
         Key("kept", _VOLUME, about="of a rinse: what stays in it"),
         Key("prep", TEXT, about="e.g. muddled, peeled, slapped"),
@@ -77,7 +81,7 @@ _SHELF = (
     Key("keeps", _KEEPS, about="e.g. 90 days or 36 hours"),
     Key("keeps_in", Table(tuple(Key(place, _KEEPS) for place in (*STORES, "opened"))), about="by place, and once opened"),
     Key("store", choice(*STORES)),
-    Key("par", AMOUNT, about="what should be there at the start of a day"),
+    Key("par", _GIVEN, about="what should be there at the start of a day"),
 )
 _SAID = (
     Key("may_contain", array(choice(*ALLERGENS)), about="traces the supplier or the house warns of"),
@@ -114,7 +118,7 @@ DRINK = Table(
         Key("batch", choice(*BATCHES), about="how a batch leaves the station: with its water or without"),
         Key("tags", array(TEXT)),
         Key("ounce", choice(*OUNCES), about="this spec's own reading of oz"),
-        Key("total", AMOUNT, about="what the lines in parts come to, e.g. 90 ml"),
+        Key("total", _SIZE, about="what the lines in parts come to, e.g. 90 ml"),
         Key("washline", _VOLUME, about="liquid the glass takes to its line with its ice in: a bare top fills up to it"),
         Key("ice", TEXT),
         Key("strain", TEXT),
@@ -134,10 +138,10 @@ DRINK = Table(
 STOCK = Table(
     (
         Key("name", TEXT, required=True),
-        Key("total", AMOUNT, about="what the lines in parts come to, e.g. 1 kg or 1 l"),
+        Key("total", _SIZE, about="what the lines in parts come to, e.g. 1 kg or 1 l"),
         Key("evaporated", _SHARE, about="% of the mass boiled off, as water"),
         Key("held_back", _SHARE, about="% of the mass left in pots and filters"),
-        Key("yield", AMOUNT, field="measured_yield", about="what it came to on the scale or in the jug"),
+        Key("yield", _SIZE, field="measured_yield", about="what it came to on the scale or in the jug"),
         Key("measured", MEASURED, about="what instruments said of it"),
         *_SHELF,
         Key("keeps_reason", TEXT, about="why it may outlive what went into it: the house's decision"),
@@ -150,7 +154,7 @@ STOCK = Table(
     )
 )
 
-PACK = Table((Key("size", AMOUNT, required=True), Key("price", number(0, 1e6))))
+PACK = Table((Key("size", _GIVEN, required=True), Key("price", number(0, 1e6))))
 
 ITEM = Table(
     (
@@ -164,6 +168,8 @@ ITEM = Table(
         Key("acid_split", shares(ACIDS, 1.0), about="shares of the total acid, by mass"),
         Key("per_100_ml", shares(_SOLUTES, 200), about="g per 100 ml of liquid at 20 °C"),
         Key("per_100_g", shares(_SOLUTES, 100), about="g per 100 g as bought"),
+        Key("hydrate", choice(*HYDRATES), about="what a crystal with its water is, in place of per_100_g"),
+        Key("assay", shares(ACIDS, 100), about="% w/w of the acid by the supplier's sheet, in place of per_100_g"),
         Key("density", quantity(q.density), field="density_g_per_ml", about="checked against the model"),
         Key(
             "bulk_density", quantity(q.density), field="bulk_g_per_ml", about="of a powder, so that a spoon of it can be weighed"

@@ -28,7 +28,11 @@ class ShownLine:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One serve of a spec: lines, dilution, the balance before ice and in the glass, the window of its style."""
+    """One serve of a spec: lines, dilution, the balance before ice and in the glass, the window of its style.
+
+    `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
+    citric per 100 ml that would count as sour (Neta et al. 2007, an estimate).
+    """
 
     id: str
     name: str
@@ -42,6 +46,9 @@ class Shown:
     dilution: Dilution
     before: Balance
     glass: Balance
+    acids: Mapping[str, float]
+    acid_from: Mapping[str, float]
+    sour_as_citric: float | None
     window: Mapping[str, tuple[float, float]]
     window_source: str
     cautions: tuple[Caution, ...]
@@ -119,3 +126,66 @@ class MadeStock:
     density_g_per_ml: float
     label: Label
     cautions: tuple[Caution, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BoughtAcid:
+    """Grams as bought that bring an acid; no item where the house buys none."""
+
+    acid: str
+    item: str
+    g: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class AdjustedSize:
+    """So much juice and acid, and what they make. `acids_g` is pure acid; all acid, the juice's own with it, by both bases."""
+
+    juice_ml: float
+    juice_g: float
+    acids_g: Mapping[str, float]
+    as_bought: tuple[BoughtAcid, ...]
+    result: Balance
+    acid_pct_ww: float
+    acid_g_per_100ml: float
+
+
+@dataclass(frozen=True, slots=True)
+class AdjustedJuice:
+    """The answer to `adjust`: *add to* and *make up to* are two answers. Kinds are shares of all acid by mass."""
+
+    item: str
+    name: str
+    to: str
+    target_g_per_100ml: float
+    start: Balance
+    add_to: AdjustedSize
+    make_up_to: AdjustedSize
+    kinds: Mapping[str, float]
+    target_kinds: Mapping[str, float]
+    alike: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class StandInLine:
+    """One line of what stands in for a juice."""
+
+    item: str
+    name: str
+    g: float
+    ml: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReplacedJuice:
+    """The answer to `replace`: the lines, the glass before and after, and what is lost, in words."""
+
+    id: str
+    name: str
+    item: str
+    lines: tuple[StandInLine, ...]
+    before: Balance
+    after: Balance
+    kinds: Mapping[str, float]
+    stand_in_kinds: Mapping[str, float]
+    loses: str

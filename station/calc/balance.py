@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.bar.composition import Composition
+from station.calc.acidity import NO_ACID, acidity
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 # Under this, a ratio of sugar to acid says nothing about a drink (g as citric per 100 ml).
@@ -13,7 +14,10 @@ LEAST_ACID = 0.05
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """Of the degassed liquid at 20 °C. `ph` and `freezing_c` are None until a model stands behind them."""
+    """Of the degassed liquid at 20 °C. Acid is titratable, as citric to pH 8.2. Where `ph` is None, `ph_note` says why.
+
+    `freezing_c` is None until a model stands behind it.
+    """
 
     ml: float
     g: float
@@ -24,6 +28,7 @@ class Balance:
     acid_g_per_100ml: float | None
     sugar_acid_ratio: float | None
     ph: float | None
+    ph_note: str
     brix: float | None
     freezing_c: float | None
 
@@ -43,19 +48,21 @@ def balance(liquid: Composition) -> Balance:
     """The figures of a liquid; those that need a volume are None where there is none."""
     ml, grams = liquid.volume_ml, liquid.mass_g
     if ml <= 0.0:
-        return Balance(0.0, grams, None, None, 0.0, None, None, None, None, None, None)
-    sugar, acid = liquid.sugar_g, liquid.acid_as_citric_g
-    acid_per_100 = 100.0 * acid / ml
+        return Balance(0.0, grams, None, None, 0.0, None, None, None, None, NO_ACID, None, None)
+    abv_pct = 100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml
+    found = acidity(liquid, abv_pct)
+    sugar, acid_per_100 = liquid.sugar_g, 100.0 * found.ta_g / ml
     return Balance(
         ml=ml,
         g=grams,
         density_g_per_ml=grams / ml,
-        abv_pct=100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml,
+        abv_pct=abv_pct,
         ethanol_g=liquid["ethanol"],
         sugar_g_per_100ml=100.0 * sugar / ml,
         acid_g_per_100ml=acid_per_100,
-        sugar_acid_ratio=sugar / acid if acid_per_100 >= LEAST_ACID else None,
-        ph=None,
+        sugar_acid_ratio=sugar / found.ta_g if acid_per_100 >= LEAST_ACID else None,
+        ph=found.ph,
+        ph_note=found.ph_note,
         brix=100.0 * sugar / grams,
         freezing_c=None,
     )

@@ -17,8 +17,8 @@ from station.calc.vessels import Plan, plan
 from station.calc.weigh import Dose
 
 MOST_SERVES = 1e6
-# A pitcher that holds 14.999 serves needs 15 twists, not 16.
-_SLACK = 0.005
+# A pitcher that holds 15.02 serves needs 15 twists, not 16.
+_SLACK = 0.02
 _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 
 

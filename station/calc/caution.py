@@ -8,9 +8,11 @@ from station.bar import say
 from station.bar.cautions import UNKNOWN, Caution, caution
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Library, Spec, Window
+from station.calc.acidity import ta_g
 from station.calc.balance import balance
 from station.calc.batch import Batch
 from station.calc.blend import Making
+from station.calc.dissolve import COLDEST_C, tartrate
 from station.calc.drink import Drink, Poured
 from station.calc.stuff import Stuff
 
@@ -18,6 +20,8 @@ from station.calc.stuff import Stuff
 DRINK_LIMIT = {"phosphoric": 0.10, "acetic": 0.10, "lactic": 0.20}
 MAKE_LIMIT = {"phosphoric": 0.25, "acetic": 0.25, "lactic": 0.20}
 STRONG_ACID = 0.25
+# Lactic acid over this mass fraction in water is partly its own ester (common practice, no source).
+ESTER_LIMIT = 0.5
 SERVE_ACID_G, SERVE_SALT_G = 2.0, 1.0
 _ROUNDING = 1.0 + 1e-9
 
@@ -47,6 +51,7 @@ def of_drink(drink: Drink, library: Library) -> tuple[Caution, ...]:
         *_of_the_house(drink.spec, drink.poured, library),
         *_unknown_allergens(drink.poured, library),
         *_unbuffered(drink.poured, library),
+        *tartrate(drink.undiluted, COLDEST_C["fridge"]),
     )
 
 
@@ -66,6 +71,8 @@ def of_making(making: Making, stuffs: Iterable[tuple[str, Stuff]], library: Libr
             caution("concentrate-make", name, name=library.name_of(name), strength=say.number(100 * share), acid=acid)
             for acid, share in acids.items()
         ]
+        if stuff.per_g["lactic"] >= ESTER_LIMIT:
+            found.append(caution("lactic-ester", name, name=library.name_of(name)))
         if not acids and stuff.acid_like:
             found.append(caution("acid-powder", name, name=library.name_of(name)))
     return tuple(found)
@@ -112,7 +119,7 @@ def _strong_lines(drink: Drink, library: Library) -> Iterator[Caution]:
 
 
 def _serve(drink: Drink, window: Window | None) -> Iterator[Caution]:
-    acid, salt = drink.glass.acid_as_citric_g, drink.glass["salt"]
+    acid, salt = ta_g(drink.glass), drink.glass["salt"]
     if acid > SERVE_ACID_G:
         yield caution("serve-acid", grams=say.number(acid))
     if salt > SERVE_SALT_G:

@@ -7,7 +7,8 @@ from station.bar.composition import ACIDS, SUGARS, Composition, with_water_to
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Measured, Stock
 from station.bar.units import g_per, ml_per
-from station.science import acid, ethanol
+from station.calc.acidity import ta_g
+from station.science import ethanol, titration
 
 
 def found_to_be(stock: Stock, model: Composition, house: House) -> tuple[Composition, float]:
@@ -34,8 +35,8 @@ def corrected(stock: Stock, model: Composition) -> Composition:
     if measured.abv_pct is not None:
         grams["ethanol"] = ethanol.ethanol_g_per_100_ml(measured.abv_pct) * ml / 100.0
     if measured.ta is not None:
-        wanted = acid.as_citric_g(measured.ta.acid, measured.ta.g_per_100_ml) * ml / 100.0
-        _scale(grams, ACIDS, wanted, model.acid_as_citric_g, stock, "acid")
+        end_ph = measured.ta.end_ph or titration.END_PH
+        _scale(grams, ACIDS, measured.ta.g_per_100_ml * ml / 100.0, ta_g(model, measured.ta.acid, end_ph), stock, "acid")
     whole = _filled(ml, grams, model, stock)
     if measured.brix is not None:
         for _ in range(20):

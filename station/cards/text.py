@@ -76,6 +76,7 @@ def shown(answer: Shown, house: House) -> list[str]:
         "",
         *_balances(answer, house),
         "",
+        *_acids(answer),
         *_how(answer),
         *_allergen_lines(answer.allergens, answer.may_contain),
         *_cautions(answer.cautions),
@@ -159,7 +160,10 @@ def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[floa
         if figure in window and value is not None:
             low, high = window[figure]
             standing = f"{say.standing(value, window[figure])} {say.number(low)} to {say.number(high)}"
-        rows.append((name, say.number(was[figure]), say.number(value), FIGURE_UNITS[figure], standing))
+        old, new = say.number(was[figure]), say.number(value)
+        if figure == "ph":
+            old, new = say.ph(before.ph, bool(before.ph_note)), say.ph(glass.ph, bool(glass.ph_note))
+        rows.append((name, old, new, FIGURE_UNITS[figure], standing or (glass.ph_note if figure == "ph" else "")))
     return rows
 
 
@@ -245,6 +249,22 @@ def _fills(answer: Batched, library: Library) -> list[str]:
 def _service(answer: Batched, library: Library) -> list[str]:
     rows = [(one.when, library.name_of(one.item), one.each, f"have ready {one.total}") for one in answer.service]
     return ["", "At the glass:", *table(rows)] if rows else []
+
+
+def _acids(answer: Shown) -> list[str]:
+    """Each acid of the glass, and how sour it counts: an opinion apart from the titration."""
+    whole = sum(answer.acids.values())
+    if not whole:
+        return []
+    kinds = [
+        f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid')})"
+        for name, grams in answer.acids.items()
+    ]
+    lines = _wrapped(f"Acids in the glass: {', '.join(kinds)}.")
+    if answer.sour_as_citric is not None:
+        sour = say.number(answer.sour_as_citric, 2)
+        lines += _wrapped(f"Counts as sour as about {sour} g citric per 100 ml (by molecules, Neta et al. 2007; an estimate).")
+    return [*lines, ""]
 
 
 def _how(answer: Shown) -> list[str]:

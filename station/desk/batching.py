@@ -23,8 +23,8 @@ from station.calc.weigh import grams_of
 from station.desk.asked import some
 from station.desk.look import find_spec, sound_drink
 
-# A pitcher that holds 14.999 serves holds 15: far under what a scale or a hand can tell.
-_SLACK = 0.005
+# A pitcher that holds 14.98 serves holds 15: no hand can tell.
+_SLACK = 0.02
 
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 

@@ -15,7 +15,7 @@ from station.bar.nouns import Line, Spec
 from station.bar.units import COUNTED, g_per, ml_per
 from station.calc.answers import Shown
 from station.desk.kept import EDITS, drafts_of
-from station.desk.look import find_spec, shown, sound_drink
+from station.desk.look import find_spec, in_full, shown, sound_drink
 from station.desk.opening import Opened
 from station.files.edit import EditRefused, edited
 from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
@@ -73,6 +73,14 @@ class Document:
     def answer_saved(self) -> Shown | str:
         """The saved spec, reckoned: what the figures were before."""
         return self._answer(_texts(self.saved))
+
+    @property
+    def acid_detail(self) -> Shown | str:
+        """The spec as it stands with how sour it counts, which is reckoned only when it is asked for."""
+        answer = self.answer
+        if isinstance(answer, str):
+            return answer
+        return in_full(answer, sound_drink(self.opened.blends, self.spec))
 
     def type(self, place: int, text: str) -> None:
         """An amount as typed so far. The balance moves with it; the draft holds it before this returns."""

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import PurePosixPath
 
 from station.bar.fault import CannotAnswer, Fault
 from station.bar.nouns import Library, Spec, Stock
 from station.calc import caution
+from station.calc.acidity import sour_as_citric_g
 from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
@@ -47,7 +49,8 @@ def find_stock(library: Library, name: str) -> Stock:
 
 def show(blends: Blends, name: str) -> Shown:
     """One serve of that spec. Raises CannotAnswer."""
-    return shown(blends, sound_drink(blends, find_spec(blends.library, name)))
+    made = sound_drink(blends, find_spec(blends.library, name))
+    return in_full(shown(blends, made), made)
 
 
 def sound_drink(blends: Blends, spec: Spec) -> Drink:
@@ -61,6 +64,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
     """A drink as it is shown."""
     library, spec = blends.library, made.spec
     window = library.windows.get(spec.style)
+    glass = balance(made.glass)
     return Shown(
         id=spec.id,
         name=spec.name,
@@ -73,13 +77,33 @@ def shown(blends: Blends, made: Drink) -> Shown:
         lines=tuple(_line(poured, library) for poured in made.poured),
         dilution=made.dilution,
         before=balance(made.undiluted),
-        glass=balance(made.glass),
+        glass=glass,
+        acids={name: 100.0 * grams / glass.ml for name, grams in made.glass.acids.items()} if glass.ml else {},
+        acid_from=_acid_from(made),
+        sour_as_citric=None,
         window=window.figures if window else {},
         window_source=window.source if window else "",
         cautions=caution.of_drink(made, library),
         allergens=caution.allergens(poured.stuff for poured in made.poured),
         may_contain=caution.may_contain(poured.stuff for poured in made.poured),
     )
+
+
+def in_full(answer: Shown, made: Drink) -> Shown:
+    """The answer with how sour the glass counts, which takes as long to find as all the rest."""
+    sour = sour_as_citric_g(made.glass)
+    return answer if sour is None else replace(answer, sour_as_citric=100.0 * sour / answer.glass.ml)
+
+
+def _acid_from(made: Drink) -> dict[str, float]:
+    """Each item's share of the glass's acid, by mass."""
+    whole = made.glass.acid_g
+    brought: dict[str, float] = {}
+    for poured in made.poured:
+        grams = poured.composition.acid_g
+        if grams > 0.0:
+            brought[poured.line.item] = brought.get(poured.line.item, 0.0) + grams / whole
+    return brought
 
 
 def _line(poured: Poured, library: Library) -> ShownLine:

@@ -15,6 +15,7 @@ from station.bar.units import g_per, ml_per
 from station.calc import caution, keeping
 from station.calc.answers import Label, MadeLine, MadeStock
 from station.calc.blend import Blends, Making, make
+from station.calc.dissolve import of_stock, refuse_undissolved
 from station.calc.making import Yield, made_to
 from station.calc.weigh import Dose, grams_of
 from station.desk.asked import some
@@ -30,7 +31,9 @@ def made(blends: Blends, name: str, wanted: Yield, now: datetime, acknowledged: 
     stock = find_stock(library, name)
     making = blends.making(name)
     sized = made_to(stock, making, wanted)
-    cautions = caution.of_making(making, [(dose.item, blends.stuff(dose.item)) for dose in making.doses], library)
+    refuse_undissolved(stock, making.composition)
+    crystals = tuple(of_stock(stock, making.composition))
+    cautions = crystals + caution.of_making(making, [(dose.item, blends.stuff(dose.item)) for dose in making.doses], library)
     stops = [one.text for one in cautions if one.word == "STOP"]
     if stops and not acknowledged:
         raise CannotAnswer(" ".join(stops), "read it, then ask again with --acknowledge")

@@ -85,12 +85,22 @@ class Opened:
         from station.calc.blend import Blends
         from station.files.reader import LibraryReader
 
+        self._mend()
         reader = LibraryReader(self.folder, places.index_file(self.folder))
         try:
             library = reader.read()
         except OSError as error:
             raise CannotAnswer(f"{self.folder} cannot be read: {error.strerror}", "check its permissions") from None
         self._reader, self._blends = reader, Blends(library)
+
+    def _mend(self) -> None:
+        """Half a change that a killed program left is taken back before anything is read."""
+        from station.files.save import Busy, NotWritable, OutsideLibrary, mend
+
+        try:
+            mend(self.folder)
+        except (Busy, NotWritable, OutsideLibrary) as error:
+            raise CannotAnswer(f"a change of this library was cut off and cannot be taken back: {error}") from None
 
 
 def opened(named: str = "") -> Opened:

@@ -8,6 +8,7 @@ from typing import Any
 from station.bar import units
 from station.bar.amount import Amount
 from station.bar.composition import ACIDS, SUGARS
+from station.bar.hydrates import HYDRATES
 from station.bar.nouns import (
     Calibration,
     Dispenser,
@@ -40,7 +41,12 @@ def house(values: Mapping[str, Any], findings: Findings) -> House:
 
 
 def item(name: str, values: Mapping[str, Any], file: str, findings: Findings, path: Path) -> Item:
-    rest = {key: value for key, value in values.items() if key not in {"packs", "fruit"}}
+    rest = {key: value for key, value in values.items() if key not in {"packs", "fruit", "hydrate", "assay"}}
+    findings += [Finding((*path, key), "contradiction", message, "keep one") for key, message in _said_twice(values)]
+    if "hydrate" in values:
+        rest["per_100_g"] = HYDRATES[values["hydrate"]]
+    elif "assay" in values:
+        rest["per_100_g"] = _assayed(values["assay"], values.get("form", "liquid"))
     packs = tuple(Pack(**pack) for pack in values.get("packs", ()))
     fruit = values.get("fruit")
     whole = fruit if fruit and {"item", "low_ml", "usual_ml"} <= fruit.keys() else None
@@ -50,14 +56,25 @@ def item(name: str, values: Mapping[str, Any], file: str, findings: Findings, pa
     return made
 
 
+def _said_twice(values: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Purity is said once: as shares, by the hydrate, or by the assay."""
+    said = [key for key in ("per_100_g", "per_100_ml", "hydrate", "assay") if key in values]
+    return [(key, f"{said[0]} says the purity already") for key in said[1:] if {key, said[0]} & {"hydrate", "assay"}]
+
+
+def _assayed(assay: Mapping[str, float], form: str) -> dict[str, float]:
+    """100 g as bought: the acid the sheet states, in water where it is a liquid, in what carries it where it is a powder."""
+    return {**assay, "water" if form == "liquid" else "other": 100.0 - sum(assay.values())}
+
+
 def stock(name: str, values: Mapping[str, Any], file: str, findings: Findings) -> Stock:
     measured = Measured(**values["measured"]) if "measured" in values else None
     made = Stock(id=name, file=file, **{**values, "lines": _lines(values["lines"]), "measured": measured})
     _parts_need_a_total(made, findings)
-    if made.total and made.total.measures not in {"mass", "volume"}:
-        findings.append(Finding(("total",), "bad-quantity", "the total is no mass or volume", "write e.g. 1 kg or 1 l"))
-    if made.measured_yield and made.measured_yield.measures not in {"mass", "volume"}:
-        findings.append(Finding(("yield",), "bad-quantity", "the yield is no mass or volume", "write e.g. 950 g"))
+    made_up = [place for place, line in enumerate(made.lines) if line.amount.role == "to"]
+    for place in made_up[1:]:
+        path = ("lines", place, "amount")
+        findings.append(Finding(path, "contradiction", "another line is made up to a total already", "keep one"))
     return made
 
 
@@ -140,7 +157,7 @@ def _item_faults(item: Item) -> list[tuple[str, str, str, str]]:
         (item.form == "solid" and bool(item.per_100_ml or item.ta), "form", "a solid has no 100 ml", "use per_100_g"),
         (item.form == "solid" and item.abv_pct is not None, "abv", "a solid has no ABV", "remove it"),
         (sum(item.per_100_g.values()) > 100.0 + 1e-9, "per_100_g", "it holds more than 100 g", "lower a figure"),
-        (bool(item.ta and item.ta.end_ph not in {None, 8.1, 8.2}), "ta", "only pH 8.1 or 8.2 is reckoned with", "restate it"),
+        (bool(item.ta and not 5.0 <= (item.ta.end_ph or 8.2) <= 10.0), "ta", "the end point is no end point", "pH 5 to 10"),
     )
     faults = [("contradiction", key, message, remedy) for wrong, key, message, remedy in checks if wrong]
     if item.acid_split and abs(sum(item.acid_split.values()) - 1.0) > 0.005:

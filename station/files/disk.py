@@ -7,6 +7,7 @@ import hashlib
 import os
 import stat
 import time
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 
@@ -86,17 +87,26 @@ def replaced_folder(root: Path) -> Path:
 
 
 def keep(root: Path, target: Path, raw: bytes) -> str:
-    """Put aside what is about to be replaced, and let go of all but the newest of this file. The copy's name."""
+    """Put aside what is about to be replaced. The copy's name."""
     folder = replaced_folder(root)
     name = "~".join(target.relative_to(root.resolve()).parts)
     moment = time.time_ns()
     while (copy := folder / f"{stamp(moment)}~{name}").exists():
         moment += 1
     write_whole(copy, raw, 0o600)
-    earlier = sorted(path for path in folder.iterdir() if path.name.partition("~")[2] == name)
-    for path in earlier[:-KEPT_PER_FILE]:
-        path.unlink()
     return copy.name
+
+
+def let_go(root: Path, copies: Iterable[str]) -> None:
+    """Of the files these are copies of, keep the newest copies only."""
+    folder = replaced_folder(root)
+    kept: dict[str, list[Path]] = {copy.partition("~")[2]: [] for copy in copies}
+    for path in folder.iterdir():
+        if (name := path.name.partition("~")[2]) in kept:
+            kept[name].append(path)
+    for paths in kept.values():
+        for path in sorted(paths)[:-KEPT_PER_FILE]:
+            path.unlink()
 
 
 def stamp(moment_ns: int) -> str:

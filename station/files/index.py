@@ -8,17 +8,22 @@ from __future__ import annotations
 
 import json
 import os
+import zlib
 from collections.abc import Iterable, Mapping
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
+from operator import attrgetter
 from pathlib import Path
 
 from station.bar.fault import Fault
 from station.bar.listed import Listed
 
-VERSION = 2
+VERSION = 3
 DRINKS = "drinks"
 
 Stamp = tuple[int, int, int]
+
+# dataclasses.astuple would copy every word.
+_listed_values, _fault_values = attrgetter(*Listed.__slots__), attrgetter(*Fault.__slots__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,12 +50,18 @@ class Index:
 def load(path: Path) -> Index | None:
     """The index kept there; None if there is none that can be used."""
     try:
-        kept = json.loads(path.read_bytes())
+        told, _, content = path.read_bytes().partition(b"\n")
+        kept = json.loads(content) if told == _sum(content) else {}
         if kept["version"] != VERSION:
             return None
         return Index(str(kept["links"]), str(kept["house"]), {file: _entry(*values) for file, values in kept["entries"].items()})
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
+
+
+def _sum(content: bytes) -> bytes:
+    """What an index's first line is: a broken disk's bytes may still be JSON, and hide a fault."""
+    return f"{zlib.crc32(content):08x}".encode()
 
 
 def keep(path: Path, index: Index) -> None:
@@ -59,18 +70,20 @@ def keep(path: Path, index: Index) -> None:
         file: [
             entry.stamp,
             entry.digest,
-            astuple(entry.listed),
+            _listed_values(entry.listed),
             entry.text,
-            [astuple(fault) for fault in entry.faults],
+            [_fault_values(fault) for fault in entry.faults],
             entry.retired,
         ]
         for file, entry in index.entries.items()
     }
-    content = json.dumps({"version": VERSION, "links": index.links, "house": index.house, "entries": entries}, ensure_ascii=False)
+    whole = {"version": VERSION, "links": index.links, "house": index.house, "entries": entries}
+    # A file's name may be bytes that are no text.
+    content = json.dumps(whole, ensure_ascii=False).encode(errors="surrogatepass")
     spare = path.with_name(f".{path.name}.{os.getpid()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        spare.write_text(content, encoding="utf-8")
+        spare.write_bytes(_sum(content) + b"\n" + content)
         spare.replace(path)
     except OSError:
         spare.unlink(missing_ok=True)
@@ -84,13 +97,19 @@ def drink_files(folder: Path) -> dict[str, Stamp]:
     except OSError:
         return stamps
     for one in found:
-        if one.name.endswith(".toml") and not one.name.startswith("."):
-            try:
-                info = one.stat()
-            except OSError:
-                info = one.stat(follow_symlinks=False)
+        if one.name.endswith(".toml") and not one.name.startswith(".") and (info := _status(one)):
             stamps[f"{DRINKS}/{one.name}"] = (info.st_size, info.st_mtime_ns, info.st_ino)
     return stamps
+
+
+def _status(one: os.DirEntry[str]) -> os.stat_result | None:
+    """The file's status; of a link that leads nowhere the link's own; None if it has gone."""
+    for follow in (True, False):
+        try:
+            return one.stat(follow_symlinks=follow)
+        except OSError:
+            continue
+    return None
 
 
 def still_true(index: Index, stamps: Mapping[str, Stamp]) -> bool:

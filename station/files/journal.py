@@ -73,7 +73,7 @@ def _read(root: Path) -> list[tuple[str, str, str, int | None]]:
     try:
         noted = json.loads((root / disk.PRIVATE / _NAME).read_bytes())
         return [(str(one["file"]), str(one["becomes"]), Path(str(one["copy"])).name, one["mode"]) for one in noted]
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, RecursionError):
         return []
 
 

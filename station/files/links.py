@@ -80,24 +80,35 @@ def _duplicates(declared: Mapping[str, list[str]], findings: Findings) -> None:
 
 def _refuse_circles(stocks: Mapping[str, Stock], findings: Findings) -> None:
     for circle in _circles(stocks):
+        message = f"stocks go round in a circle: {' → '.join((*circle, circle[0]))}"
+        among = set(circle)
         for name in circle:
-            place = next(place for place, line in enumerate(stocks[name].lines) if line.item in circle)
-            message = f"stocks go round in a circle: {' → '.join((*circle, circle[0]))}"
+            place = next(place for place, line in enumerate(stocks[name].lines) if line.item in among)
             finding = Finding(("lines", place, "item"), "circle", message, "break it at one line")
             findings.setdefault(stocks[name].file, []).append(finding)
 
 
 def _resting_on_sound(among: Known, findings: Findings) -> Known:
     """Only stocks whose every line, and theirs in turn, can be followed to bought items."""
-    while True:
-        faulty = {name: list(_line_faults(stock, among)) for name, stock in among.stocks.items()}
-        faulty = {name: faults for name, faults in faulty.items() if faults}
-        if not faulty:
-            return among
+    sound = dict(among.stocks)
+    among = replace(among, stocks=sound)
+    users = _users(sound)
+    suspects = set(sound)
+    while suspects:
+        faulty = {name: faults for name in suspects if (faults := list(_line_faults(sound[name], among)))}
         for name, faults in faulty.items():
-            findings.setdefault(among.stocks[name].file, []).extend(faults)
-        left: dict[str, Stock] = {name: stock for name, stock in among.stocks.items() if name not in faulty}
-        among = replace(among, stocks=left)
+            findings.setdefault(sound.pop(name).file, []).extend(faults)
+        suspects = {user for name in faulty for user in users.get(name, ()) if user in sound}
+    return among
+
+
+def _users(stocks: Mapping[str, Stock]) -> dict[str, list[str]]:
+    """By item, the stocks that have it in a line."""
+    users: dict[str, list[str]] = {}
+    for name, stock in stocks.items():
+        for line in stock.lines:
+            users.setdefault(line.item, []).append(name)
+    return users
 
 
 def _line_faults(owner: Spec | Stock, among: Known) -> Iterator[Finding]:
@@ -151,18 +162,18 @@ def _circles(stocks: Mapping[str, Stock]) -> list[tuple[str, ...]]:
     found: set[tuple[str, ...]] = set()
     done: set[str] = set()
     for start in stocks:
-        trail: list[tuple[str, Iterator[Line]]] = [(start, iter(stocks[start].lines))]
+        trail: dict[str, Iterator[Line]] = {start: iter(stocks[start].lines)}
         while trail:
-            name, lines = trail[-1]
-            line = next(lines, None)
-            walked = [one for one, _ in trail]
+            name = next(reversed(trail))
+            line = next(trail[name], None)
             if line is None:
                 done.add(name)
-                trail.pop()
-            elif line.item in walked:
+                del trail[name]
+            elif line.item in trail:
+                walked = list(trail)
                 circle = walked[walked.index(line.item) :]
                 first = circle.index(min(circle))
                 found.add((*circle[first:], *circle[:first]))
             elif line.item in stocks and line.item not in done:
-                trail.append((line.item, iter(stocks[line.item].lines)))
+                trail[line.item] = iter(stocks[line.item].lines)
     return sorted(found)

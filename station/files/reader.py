@@ -76,7 +76,7 @@ class LibraryReader:
 
     def read(self) -> Library:
         """The library as it stands. Raises NotADirectoryError or FileNotFoundError if the folder itself is not there."""
-        files = list(_files(self.folder))
+        files, unread = _files(self.folder)
         parts = {file: self._part(file) for file in files}
         base = based(parts)
         drinks = index.drink_files(self.folder)
@@ -93,7 +93,7 @@ class LibraryReader:
             dispensers=MappingProxyType(dict(base.known.dispensers)),
             windows=MappingProxyType(dict(base.known.windows)),
             counted_ml=base.counted_ml,
-            faults=tuple(sorted((*base.faults, *(fault for entry in self.entries.values() for fault in entry.faults)))),
+            faults=tuple(sorted((*unread, *base.faults, *(fault for entry in self.entries.values() for fault in entry.faults)))),
         )
 
     def source(self, file: str) -> Source:
@@ -185,13 +185,21 @@ def _text(spec: Spec, among: links.Known) -> str:
     return f"{spec.id} {spec.name} {spec.method} {spec.style} {' '.join(spec.tags)} {items}".casefold()
 
 
-def _files(folder: Path) -> Iterable[str]:
+def _files(folder: Path) -> tuple[list[str], list[Fault]]:
+    """Every file but the drinks, and a fault for each of the library's folders that cannot be looked into."""
     top = {entry.name for entry in os.scandir(folder)}
-    yield from (name for name in (HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE) if name in top)
-    for name in FOLDERS:
-        if name in top and (folder / name).is_dir():
-            inside = sorted(entry.name for entry in os.scandir(folder / name))
-            yield from (f"{name}/{one}" for one in inside if one.endswith(".toml") and not one.startswith("."))
+    files, faults = [name for name in (HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE) if name in top], []
+    for name in (*FOLDERS, index.DRINKS):
+        if name in top:
+            try:
+                with os.scandir(folder / name) as found:
+                    inside = sorted(entry.name for entry in found) if name in FOLDERS else []
+            except OSError as error:
+                message = f"cannot be read as a folder: {error.strerror}"
+                faults.append(Fault(name, 0, 0, "", "unreadable", "error", message, "make it a folder with files in it"))
+                continue
+            files += [f"{name}/{one}" for one in inside if one.endswith(".toml") and not one.startswith(".")]
+    return files, faults
 
 
 def _by_id(parts: Mapping[str, Part], noun: type[Any]) -> dict[str, list[Any]]:

@@ -83,7 +83,7 @@ def save(root: Path, relative: str, text: str, expected: str | None) -> str:
             return digest(wanted)
         _compare(relative, expected, current)
         if current is not None:
-            disk.keep(root, target, current)
+            disk.let_go(root, [disk.keep(root, target, current)])
         disk.put(target, wanted)
         return digest(wanted)
 
@@ -109,6 +109,7 @@ def save_all(root: Path, changes: Sequence[Change]) -> None:
             _take_back(root, first)
             raise
         journal.end(root)
+        disk.let_go(root, [step.copy for step in steps if step.copy])
 
 
 def mend(root: Path) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from station.bar import schema
-from station.bar.nouns import Library
+from station.bar.nouns import Library, Stock
 from station.files import build, links
 from station.files.checker import Finding, read_table
 from station.files.parts import stem
@@ -39,3 +39,11 @@ def stock_findings(file: str, data: Mapping[str, Any], library: Library) -> tupl
         )
         findings += found.get(file, [])
     return _errors(findings)
+
+
+def _known(library: Library, besides: Mapping[str, Stock]) -> links.Known:
+    return links.Known(library.items, {**library.stocks, **besides}, library.dispensers, library.windows, {})
+
+
+def _errors(findings: list[Finding]) -> tuple[Finding, ...]:
+    return tuple(one for one in findings if one.severity == "error")

@@ -6,6 +6,7 @@ import os
 import re
 import stat
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,11 @@ from station.files.text import NotUtf8, decode
 
 LARGEST_BYTES = 1_000_000
 
+# Nothing a library says goes deeper than six tables.
+DEEPEST = 64
+
+# A key of that many parts: tomllib's time goes with their square.
+_DEEP_KEY = re.compile(rf"""(?:(?:[\w-]{{1,80}}+|"(?:[^"\\\n]|\\.){{0,80}}+"|'[^'\n]{{0,80}}+')[ \t]*+\.[ \t]*+){{{DEEPEST}}}""")
 _AT = re.compile(r" \(at line (\d+), column (\d+)\)$")
 
 
@@ -71,11 +77,28 @@ def _parsed(file: str, stamp: tuple[int, int, int], raw: bytes) -> Source:
         fault = _fault(file, "not-utf8", "is not UTF-8 text", "save it as UTF-8", error.place.line, error.place.column)
         return Source(file, stamp, name, faults=(fault,))
     try:
-        return Source(file, stamp, name, text, tomllib.loads(text))
+        return Source(file, stamp, name, text, _shallow(text))
     except RecursionError:
         return Source(file, stamp, name, text, faults=(_fault(file, "toml-syntax", "is nested too deeply", "flatten it"),))
     except ValueError as error:
         return Source(file, stamp, name, text, faults=(_syntax(file, text, str(error)),))
+
+
+def _shallow(text: str) -> dict[str, Any]:
+    """The text's data. Raises ValueError if it is not TOML, RecursionError if it is nested deeper than DEEPEST."""
+    if text.count(".") >= DEEPEST and _DEEP_KEY.search(text):
+        raise RecursionError
+    data = tomllib.loads(text)
+    level: list[Any] = [data]
+    for _ in range(DEEPEST):
+        level = [one for value in level for one in _inside(value) if isinstance(one, dict | list)]
+        if not level:
+            return data
+    raise RecursionError
+
+
+def _inside(value: dict[str, Any] | list[Any]) -> Iterable[Any]:
+    return value.values() if isinstance(value, dict) else value
 
 
 def _syntax(file: str, text: str, message: str) -> Fault:

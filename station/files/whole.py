@@ -36,9 +36,10 @@ def copied(root: Path, name: str) -> str:
     Raises OSError.
     """
     folder = disk.replaced_folder(root) / f"{name}-{disk.stamp(time.time_ns())}"
-    for file in files_of(root):
-        copy = folder / file
-        copy.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+    copies = {file: folder / file for file in files_of(root)}
+    for file, copy in copies.items():
+        copy.parent.mkdir(parents=True, exist_ok=True)
         disk.write_whole(copy, (root / file).read_bytes(), 0o600)
-        disk.sync_folder(copy.parent)
+    for parent in {folder, folder.parent, *(copy.parent for copy in copies.values())}:
+        disk.sync_folder(parent)
     return folder.relative_to(root).as_posix()

@@ -20,6 +20,7 @@ from station.tui.themes import theme
 from station.tui.view import View
 
 if TYPE_CHECKING:
+    from station.tui.acid_view import AcidView
     from station.tui.batch_view import BatchView
     from station.tui.pour_view import PourView
 
@@ -45,6 +46,7 @@ class StationApp(App[None], inherit_bindings=False):
         self.main = MainView(self, shelf)
         self.batch: BatchView | None = None
         self.pour: PourView | None = None
+        self.acid: AcidView | None = None
         self.view: View = self.main
         self.register_theme(theme("dark-bar"))
         self.theme = "dark-bar"
@@ -74,8 +76,11 @@ class StationApp(App[None], inherit_bindings=False):
 
     def switch(self, view: str) -> None:
         """Put that view on; a batch takes the spec from the main view, a pour the card from the batch."""
-        batch, pour = self._furnished()
-        if view == "batch":
+        batch, pour, acid = self._furnished()
+        if view == "acid" and (document := self.main.lines.document) is not None:
+            acid.take(document.saved.id, document.saved.lines[self.main.lines.at].item)
+            self._put_on(acid)
+        elif view == "batch":
             if self.view is self.main and self.main.batch_spec is not None:
                 batch.take(self.main.batch_spec)
             self._put_on(batch)
@@ -107,21 +112,23 @@ class StationApp(App[None], inherit_bindings=False):
 
     def _put_on(self, view: View) -> None:
         self.view = view
-        for one in (self.main, self.batch, self.pour):
+        for one in (self.main, self.batch, self.pour, self.acid):
             if one is not None:
                 one.set_class(one is view, "-on")
         self._paint_head()
         self.refresh_keys()
 
-    def _furnished(self) -> tuple[BatchView, PourView]:
+    def _furnished(self) -> tuple[BatchView, PourView, AcidView]:
         """The views beside the main one, made when they are first wanted or the first frame is up, whichever is sooner."""
-        if self.batch is None or self.pour is None:
+        if self.batch is None or self.pour is None or self.acid is None:
+            from station.tui.acid_view import AcidView
             from station.tui.batch_view import BatchView
             from station.tui.pour_view import PourView
 
             self.batch, self.pour = BatchView(self, self.shelf), PourView(self, self.shelf)
-            self.mount(self.batch, self.pour, after=self.main)
-        return self.batch, self.pour
+            self.acid = AcidView(self, self.shelf)
+            self.mount(self.batch, self.pour, self.acid, after=self.main)
+        return self.batch, self.pour, self.acid
 
     def _settle(self) -> None:
         """The first frame is up: read the library behind the list, and make what the first keys will want."""

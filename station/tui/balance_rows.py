@@ -8,6 +8,7 @@ from station.bar import say
 from station.tui.pane import Row, columns, row, wrapped
 
 if TYPE_CHECKING:
+    from station.bar.nouns import Library
     from station.calc.answers import Shown
     from station.calc.balance import Balance
 
@@ -27,15 +28,42 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         row("Balance in the glass", "strong"),
         columns([("", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
         _figure("Volume ml", was.glass.ml, now.glass.ml),
-        *(_figure(name, before[key], after[key], standing(key, now)) for key, name in _NAMES.items()),
+        *(_figure(name, before[key], after[key], standing(key, now)) for key, name in _NAMES.items() if key != "ph"),
+        _row("pH", say.ph(was.glass.ph, bool(was.glass.ph_note)), say.ph(now.glass.ph, bool(now.glass.ph_note))),
         _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
-        row("acid as citric; volumes at 20 °C", "dim"),
+        row("acid as citric to pH 8.2; 20 °C", "dim"),
+        *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
         row(),
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before),
         row(),
         *_windows(now, width),
     ]
+
+
+def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
+    """The acids of the glass by kind, which line brings them, and how sour they count."""
+    if isinstance(now, str):
+        return [row("Acids in the glass", "strong"), row(), *wrapped(now, width, "warn")]
+    whole = sum(now.acids.values())
+    rows: list[Row] = [
+        row("Acids in the glass", "strong"),
+        columns([("", 12, "<"), ("g/100 ml", 8, ">"), ("w/w", 8, ">")], "dim"),
+    ]
+    rows += [
+        columns([(name, 12, "<"), (say.number(grams), 8, ">"), (f"{say.number(100 * grams / whole)} %", 8, ">")], "text")
+        for name, grams in now.acids.items()
+    ]
+    rows += [row(), *wrapped(f"TA {say.number(now.glass.acid_g_per_100ml)} g/100 ml as citric to pH 8.2", width, "text", "  ")]
+    rows.append(row(f"pH {say.ph(now.glass.ph, bool(now.glass.ph_note))}"))
+    rows += wrapped(now.glass.ph_note, width, "dim", "  ") if now.glass.ph_note else []
+    if now.sour_as_citric is not None:
+        sour = f"counts as sour as about {say.number(now.sour_as_citric, 2)} g citric per 100 ml"
+        rows += wrapped(f"{sour} (by molecules, Neta et al. 2007; an estimate)", width, "dim", "  ")
+    rows += [row(), row("Of the acid, by weight", "strong")]
+    for item, share in sorted(now.acid_from.items(), key=lambda one: -one[1]):
+        rows.append(columns([(f"{say.number(100 * share)} %", 7, ">"), (library.name_of(item), width - 9, "<")], "text"))
+    return rows
 
 
 def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
@@ -70,7 +98,10 @@ def _before_ice(was: Balance, now: Balance) -> list[Row]:
 
 
 def _figure(name: str, was: float | None, now: float | None, where: str = "") -> Row:
-    old, new = say.number(was), say.number(now)
+    return _row(name, say.number(was), say.number(now), where)
+
+
+def _row(name: str, old: str, new: str, where: str = "") -> Row:
     style = {"▼": "low", "▲": "high", "●": "within"}.get(where[:1], "text")
     figure = columns([(new, _FIGURE, ">")], "accent" if old != new else "text")
     return (*columns([(name, _NAME, "<"), (old, _FIGURE, ">"), ("", 0, "<")], "dim"), *figure, (f" {where}", style))

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import ClassVar
-
-from textual.strip import Strip
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
@@ -16,75 +12,11 @@ from station.cards.text import batch_card
 from station.desk.batching import batched_spec, target_of_text
 from station.desk.opening import Opened
 from station.desk.pouring import left_at
-from station.tui.pane import KeyAction, Pane, Row, row
+from station.tui.field import Card, Field
+from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
-_STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOTE": "dim"}
-_EXAMPLES = "  40 · 1.5 l · pitcher · 2 pitchers · lime-juice=400 ml"
-
-
-class TargetField(Pane):
-    """What is to be made: serves, a volume, vessels, or an item on hand. The first key replaces what is proposed."""
-
-    KEYS: ClassVar[tuple[KeyAction, ...]] = (
-        KeyAction("target.type", (), "paint", hint="type", label="how much"),
-        KeyAction("target.rub", ("backspace",), "rub"),
-        KeyAction("target.empty", ("ctrl+u",), "rub_all"),
-    )
-
-    def __init__(self, changed: Callable[[], None]) -> None:
-        super().__init__(id="target", classes="one-row")
-        self._changed = changed
-        self.text = ""
-        self.proposed = True
-
-    def propose(self, text: str) -> None:
-        self.text, self.proposed = text, True
-        self.paint()
-
-    def typed(self, character: str) -> bool:
-        self._put(character if self.proposed else self.text + character)
-        return True
-
-    def rub(self) -> None:
-        self._put("" if self.proposed else self.text[:-1])
-
-    def rub_all(self) -> None:
-        self._put("")
-
-    def paint(self) -> None:
-        style = "chosen" if self.proposed and self.active else "field"
-        cursor = "cursor" if self.active and not self.proposed else "text"
-        self.show([(("Make ", "dim"), (self.text or " ", style), (" ", cursor), (_EXAMPLES, "dim"))])
-
-    def _put(self, text: str) -> None:
-        self.text, self.proposed = text, False
-        self.paint()
-        self._changed()
-
-
-class Card(Pane):
-    """The card's text, as far as it fits; arrows move it."""
-
-    def render_line(self, y: int) -> Strip:
-        below = len(self.rows) - self.first - self.size.height
-        if y == self.size.height - 1 and below > 0:
-            return self.strip(row(f"↓ {below + 1} more rows", "key"))
-        return super().render_line(y)
-
-    def scroll_by(self, by: int) -> bool:
-        """Move by that many rows. False if it stands at that end already."""
-        last = max(0, len(self.rows) - self.size.height)
-        first = max(0, min(last, self.first + by))
-        moved = first != self.first
-        self.show(self.rows, first)
-        return moved
-
-    def on_mouse_scroll_down(self) -> None:
-        self.scroll_by(3)
-
-    def on_mouse_scroll_up(self) -> None:
-        self.scroll_by(-3)
+_EXAMPLES = "40 · 1.5 l · pitcher · 2 pitchers · lime-juice=400 ml"
 
 
 class BatchView(View):
@@ -92,7 +24,7 @@ class BatchView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = TargetField(self.reckon), Card(id="card")
+        self.target, self.card = Field("Make", _EXAMPLES, self.reckon), Card(classes="card")
         super().__init__(host, self.target, self.card, name="batch")
         self.spec: Spec | None = None
         self.water: bool | None = None
@@ -113,7 +45,12 @@ class BatchView(View):
             KeyAction("batch.page-up", ("pageup",), "scroll_card", -10),
         )
         if not self.on_card:
-            return (KeyAction("batch.card", ("enter", "tab"), "switch_pane", hint="Enter", label="to the card"), back, *moves)
+            return (
+                KeyAction("batch.type", (), "switch_pane", hint="type", label="how much"),
+                KeyAction("batch.card", ("enter", "tab"), "switch_pane", hint="Enter", label="to the card"),
+                back,
+                *moves,
+            )
         water = "without water" if self.answer and self.answer.diluted else "with water"
         return (
             KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
@@ -169,14 +106,8 @@ class BatchView(View):
             self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC))
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
-        lines = (
-            batch_card(self.answer, self.shelf.library, max(self.size.width, 40)) if self.answer else [self.spec.name, "", wrong]
-        )
-        self.card.show([_styled(line) for line in lines], min(self.card.first, max(0, len(lines) - self.card.size.height)))
+        width = max(self.size.width, 40)
+        self.card.put(batch_card(self.answer, self.shelf.library, width) if self.answer else [self.spec.name, "", wrong])
         if not quietly:
             self.host.say("")
         self.host.refresh_keys()
-
-
-def _styled(line: str) -> Row:
-    return row(line, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))

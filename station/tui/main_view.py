@@ -8,7 +8,7 @@ from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.desk.kept import drafted
 from station.desk.opening import Opened
-from station.tui.balance_rows import panel
+from station.tui.balance_rows import acid_panel, panel
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
 from station.tui.spec_list import SpecList
@@ -23,18 +23,30 @@ WIDE = 100
 class BalancePane(Pane):
     """The balance of the open spec."""
 
-    KEYS = (KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),)
+    KEYS = (
+        KeyAction("balance.acids", ("a",), "turn", hint="a", label="acids or balance"),
+        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
+    )
 
     def __init__(self, view: MainView) -> None:
         super().__init__(id="balance")
         self.view = view
+        self.acids = False
 
     def back(self) -> None:
         self.view.put_on("lines")
 
+    def turn(self) -> None:
+        self.view.turn_balance()
+
     def paint(self) -> None:
         document = self.view.lines.document
-        self.show(panel(document.answer_saved, document.answer, self.size.width) if document else [])
+        if document is None:
+            self.show([])
+        elif self.acids:
+            self.show(acid_panel(document.acid_detail, document.opened.library, self.size.width))
+        else:
+            self.show(panel(document.answer_saved, document.answer, self.size.width))
 
 
 class MainView(View):
@@ -147,6 +159,17 @@ class MainView(View):
         else:
             self.batch_spec = document.spec
             self.host.switch("batch")
+
+    def turn_balance(self) -> None:
+        """The balance, or the acids by kind; where there is room for one pane, that pane."""
+        self.balance.acids = not self.balance.acids
+        self.balance.paint()
+        if self.narrow and self.balance.acids:
+            self.put_on("balance")
+
+    def adjust_juice(self) -> None:
+        if self.lines.document is not None:
+            self.host.switch("acid")
 
     def leave(self) -> None:
         self._mark_drafts()

@@ -30,6 +30,8 @@ _EDIT_KEYS = (
     KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
     KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save"),
     _LEAVE,
+    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="acids"),
+    KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
     KeyAction("lines.edit", ("enter",), "type_on"),
@@ -135,6 +137,12 @@ class SpecLines(Pane):
 
     def ask_batch(self) -> None:
         self._ask("make_batch")
+
+    def ask_acid(self) -> None:
+        self._ask("turn_balance")
+
+    def ask_juice(self) -> None:
+        self._ask("adjust_juice")
 
     def leave(self) -> None:
         self._ask("leave")

@@ -45,7 +45,6 @@ def test_making_more_is_linear_in_mass_and_volume(one: Composition, factor: floa
     more = one * factor
     assert more.mass_g == pytest.approx(one.mass_g * factor, rel=1e-12)
     assert more.volume_ml == pytest.approx(one.volume_ml * factor, rel=1e-9)
-    assert more.acid_as_citric_g == pytest.approx(one.acid_as_citric_g * factor, rel=1e-12)
     assert more.sugar_g == pytest.approx(one.sugar_g * factor, rel=1e-12)
 
 
@@ -115,15 +114,6 @@ def test_sums_go_over_every_sugar_and_every_acid_and_nothing_else() -> None:
 
 def test_only_acids_that_are_present_are_named() -> None:
     assert Composition.of(citric=2.0, lactic=1.0, water=9.0).acids == {"citric": 2.0, "lactic": 1.0}
-
-
-# Equivalent weights from the IUPAC/CIAAW atomic weights: 192.124/3, 134.087/2, 150.087/2, 90.078, 60.052 g.
-@pytest.mark.parametrize(
-    ("acid", "per_citric"), [("citric", 1.0), ("malic", 1.0469), ("tartaric", 1.1718), ("lactic", 1.4066), ("acetic", 0.9377)]
-)
-def test_acids_count_by_the_base_they_take(acid: str, per_citric: float) -> None:
-    # Published conversion factors, printed to four places.
-    assert Composition.of({acid: per_citric}).acid_as_citric_g == pytest.approx(1.0, rel=1e-4)
 
 
 @given(st.floats(0.01, 0.85))

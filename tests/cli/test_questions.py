@@ -54,7 +54,7 @@ def data(asked: Asked) -> Any:
 # `besides` what has been added since; a name that is in neither must be added here on purpose.
 BALANCE = {
     *("ml", "g", "density_g_per_ml", "abv_pct", "ethanol_g", "sugar_g_per_100ml", "acid_g_per_100ml"),
-    *("sugar_acid_ratio", "ph", "brix", "freezing_c"),
+    *("sugar_acid_ratio", "ph", "ph_note", "brix", "freezing_c"),
 }
 CAUTION = {"code", "word", "text", "source", "about"}
 PROMISED: dict[str, set[str]] = {
@@ -78,7 +78,8 @@ PROMISED: dict[str, set[str]] = {
     "check": {"file", "line", "column", "key", "code", "severity", "message", "remedy"},
 }
 BESIDES: dict[str, set[str]] = {
-    "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"},
+    "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
+    | {"acids", "acid_from", "sour_as_citric"},
     "batch": {"name", "limited_by", "for_freezer", "may_contain"},
     "mix": {"count"},
     "mix line": {"acid_g"},

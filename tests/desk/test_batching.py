@@ -49,7 +49,7 @@ def test_a_target_is_read_from_one_field(asked: str, target: Target) -> None:
 
 def test_what_is_on_hand_is_read_in_any_measure() -> None:
     read = target_of_text(demo(), "lime-juice=400 ml")
-    assert read.on_hand_g == {"lime-juice": pytest.approx(400 * 1.032)}
+    assert read.on_hand_g == {"lime-juice": pytest.approx(400 * (demo().stuff("lime-juice").g_per_ml or 0.0))}
     assert target_of(demo().library, demo(), on_hand=("citric-25=100 g",)).on_hand_g == {"citric-25": 100.0}
 
 

@@ -88,9 +88,10 @@ def test_check_reckons_everything_once_and_tells_what_only_reckoning_finds(tmp_p
     told = [str(fault) for fault in check(open_small(tmp_path, files).blends)]
     # ICUMSA SPS-4: 50 °Bx is 1.2296 g/ml at 20 °C.
     assert told == [
-        "drinks/unweighable.toml: what one spray of spirit weighs is not known (calibrate a spray, or give [defaults] spray)",
-        "ingredients/more.toml: heavy density: the density stated is 1.3 g/ml, its figures make 1.23 g/ml (check both)",
-        "stocks/dry.toml: A Stock boils off more water than it holds (lower `evaporated` in stocks/dry.toml)",
+        "drinks/unweighable.toml:6:1: lines 1 amount: what one spray of spirit weighs is not known "
+        "(calibrate a spray, or give [defaults] spray)",
+        "ingredients/more.toml:5:1: heavy density: the density stated is 1.3 g/ml, its figures make 1.23 g/ml (check both)",
+        "stocks/dry.toml:1:1: A Stock boils off more water than it holds (lower `evaporated` in stocks/dry.toml)",
     ]
 
 

@@ -1,0 +1,87 @@
+"""Another id for a drink, a stock or a bought item: every reference follows, in all files or in none."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from contextlib import suppress
+
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import WATER
+from station.bar.shelf import Shelved
+from station.desk.kept import EDITS, POURS, drafts_of
+from station.desk.opening import Opened
+from station.desk.shelving import DRINK, ITEM, file_of, must_be_free, path_of
+from station.desk.writing import in_one_sentence, make, ready, source_of
+from station.files.respell import leaves, respelled
+from station.files.save import Change
+from station.files.source import Source
+from station.files.whole import sources
+
+
+def rename(opened: Opened, kind: str, name: str, new: str) -> Shelved:
+    """Give it the id `new`; lines, calibrations and what is pressed from it follow. Raises CannotAnswer, and changes nothing."""
+    ready(opened)
+    if kind != DRINK and name == WATER:
+        raise CannotAnswer("water is what dilution is made of: it keeps its id", "give it another name instead")
+    file = file_of(opened, kind, name)
+    must_be_free(opened, kind, new)
+    if kind == DRINK:
+        changes = _moved(source_of(opened, file), path_of(DRINK, new))
+        _with_its_drafts(opened, name, new, changes)
+    else:
+        changes = _followed(sources(opened.folder), file, kind, name, new)
+        make(opened, changes)
+    return Shelved("rename", kind, new, name, tuple(change.file for change in changes if change.text is not None))
+
+
+def _followed(files: Mapping[str, Source], own: str, kind: str, name: str, new: str) -> list[Change]:
+    """The change of every file that names it."""
+    _must_be_readable(files, name)
+    changes = []
+    for file, source in files.items():
+        text = _renamed(source, name, new, declares=kind == ITEM and file == own)
+        if text != source.text:
+            changes.append(Change(file, text, source.digest))
+    return changes if kind == ITEM else [*changes, *_moved(files[own], path_of(kind, new))]
+
+
+def _renamed(source: Source, name: str, new: str, declares: bool) -> str:
+    references = {path: new for path, value in leaves(source.data) if path[-1] == "item" and value == name}
+    if not references and not declares:
+        return source.text
+    with in_one_sentence():
+        return respelled(source.text, references, {name: new} if declares else {})
+
+
+def _must_be_readable(files: Mapping[str, Source], name: str) -> None:
+    """A file that cannot be read may refer to it, and could not follow."""
+    faults = [fault for one in files.values() if one.faults and (not one.text or name in one.text) for fault in one.faults]
+    if faults:
+        raise CannotAnswer(f"a file that may refer to {name} cannot be read", "mend it first", tuple(faults))
+
+
+def _moved(source: Source, file: str) -> list[Change]:
+    return [Change(file, source.text, None, like=source.file), Change(source.file, None, source.digest)]
+
+
+def _with_its_drafts(opened: Opened, name: str, new: str, changes: list[Change]) -> None:
+    """A drink's unsaved work goes with it: it stands under both ids until the files are moved."""
+    drafts = drafts_of(opened)
+    kept = {kind: content for kind in (EDITS, POURS) if (content := drafts.read(kind, name))}
+    try:
+        for kind, content in kept.items():
+            drafts.write(kind, new, content)
+    except OSError as error:
+        raise CannotAnswer(f"nothing was changed: the draft of {name} cannot be kept: {error.strerror}") from None
+    try:
+        make(opened, changes)
+    except CannotAnswer:
+        _dropped(opened, new, kept)
+        raise
+    _dropped(opened, name, kept)
+
+
+def _dropped(opened: Opened, name: str, kinds: Mapping[str, object]) -> None:
+    for kind in kinds:
+        with suppress(OSError):
+            drafts_of(opened).drop(kind, name)

@@ -1,0 +1,75 @@
+"""Acid questions about one line: bring that juice to another's acidity, or see what would stand in for it."""
+
+from __future__ import annotations
+
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+from station.cards.acid import adjusted as adjusted_card
+from station.cards.acid import replaced as replaced_card
+from station.desk.adjusting import adjusted, replaced
+from station.desk.opening import Opened
+from station.tui.field import Card, Field
+from station.tui.pane import KeyAction, Pane
+from station.tui.view import Host, View
+
+_PROPOSED = "6.0 g/100ml"
+
+
+class AcidView(View):
+    """Above, the acidity a juice is brought to; below, how. Tab shows what stands in for it in the drink instead."""
+
+    KEYS = (
+        KeyAction("acid.other", ("tab",), "turn", hint="Tab", label="adjust or replace"),
+        KeyAction("acid.back", ("escape",), "back", hint="Esc", label="back"),
+        KeyAction("acid.down", ("down",), "scroll_card", 1),
+        KeyAction("acid.up", ("up",), "scroll_card", -1),
+        KeyAction("acid.page-down", ("pagedown",), "scroll_card", 10),
+        KeyAction("acid.page-up", ("pageup",), "scroll_card", -10),
+    )
+
+    def __init__(self, host: Host, shelf: Opened) -> None:
+        self.shelf = shelf
+        self.target, self.card = Field("Bring it to", "6.0 g/100ml · lime-juice", self.reckon), Card(classes="card")
+        super().__init__(host, self.target, self.card, name="acid")
+        self.spec = self.item = ""
+        self.replacing = False
+
+    @property
+    def active_pane(self) -> Pane:
+        return self.card if self.replacing else self.target
+
+    def take(self, spec: str, item: str) -> None:
+        """The saved spec and the item of the line the question is about."""
+        self.spec, self.item, self.replacing = spec, item, False
+        self.target.propose(_PROPOSED)
+        self.target.activate(True)
+        self.card.first = 0
+        self.reckon()
+
+    def on_resize(self) -> None:
+        if self.item:
+            self.reckon()
+
+    def turn(self) -> None:
+        self.replacing = not self.replacing
+        self.target.activate(not self.replacing)
+        self.card.first = 0
+        self.reckon()
+
+    def back(self) -> None:
+        self.host.switch("main")
+
+    def scroll_card(self, by: int) -> None:
+        self.card.scroll_by(by)
+
+    def reckon(self) -> None:
+        """The card for what stands in the field, or in one sentence why there is none."""
+        library, blends = self.shelf.library, self.shelf.blends
+        try:
+            if self.replacing:
+                self.card.put(replaced_card(replaced(blends, self.spec, self.item), library))
+            else:
+                self.card.put(adjusted_card(adjusted(blends, self.item, self.target.text), library))
+        except (AmountError, CannotAnswer) as error:
+            self.card.put([library.name_of(self.item), "", str(error)])
+        self.host.refresh_keys()

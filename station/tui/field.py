@@ -1,0 +1,84 @@
+"""A line to type in, and a card of text under it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from textual.strip import Strip
+
+from station.tui.pane import KeyAction, Pane, Row, row
+
+_STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOTE": "dim"}
+
+
+class Field(Pane):
+    """A label, what was typed, examples. The first key replaces what is proposed."""
+
+    KEYS: ClassVar[tuple[KeyAction, ...]] = (
+        KeyAction("field.rub", ("backspace",), "rub"),
+        KeyAction("field.empty", ("ctrl+u",), "rub_all"),
+    )
+
+    def __init__(self, label: str, examples: str, changed: Callable[[], None]) -> None:
+        super().__init__(classes="one-row")
+        self.label, self.examples = label, examples
+        self._changed = changed
+        self.text = ""
+        self.proposed = True
+
+    def propose(self, text: str) -> None:
+        self.text, self.proposed = text, True
+        self.paint()
+
+    def typed(self, character: str) -> bool:
+        self._put(character if self.proposed else self.text + character)
+        return True
+
+    def rub(self) -> None:
+        self._put("" if self.proposed else self.text[:-1])
+
+    def rub_all(self) -> None:
+        self._put("")
+
+    def paint(self) -> None:
+        style = "chosen" if self.proposed and self.active else "field"
+        cursor = "cursor" if self.active and not self.proposed else "text"
+        self.show([((f"{self.label} ", "dim"), (self.text or " ", style), (" ", cursor), (f"  {self.examples}", "dim"))])
+
+    def _put(self, text: str) -> None:
+        self.text, self.proposed = text, False
+        self.paint()
+        self._changed()
+
+
+class Card(Pane):
+    """A card's lines, as far as they fit; the last row says how many more there are."""
+
+    def put(self, lines: list[str]) -> None:
+        """The card's text, from where it stood."""
+        self.show([_styled(line) for line in lines], min(self.first, max(0, len(lines) - self.size.height)))
+
+    def render_line(self, y: int) -> Strip:
+        below = len(self.rows) - self.first - self.size.height
+        if y == self.size.height - 1 and below > 0:
+            return self.strip(row(f"↓ {below + 1} more rows", "key"))
+        return super().render_line(y)
+
+    def scroll_by(self, by: int) -> bool:
+        """Move by that many rows. False if it stands at that end already."""
+        last = max(0, len(self.rows) - self.size.height)
+        first = max(0, min(last, self.first + by))
+        moved = first != self.first
+        self.show(self.rows, first)
+        return moved
+
+    def on_mouse_scroll_down(self) -> None:
+        self.scroll_by(3)
+
+    def on_mouse_scroll_up(self) -> None:
+        self.scroll_by(-3)
+
+
+def _styled(line: str) -> Row:
+    return row(line, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))
