@@ -164,6 +164,21 @@ class Document:
         except AmountError:
             return False
 
+    def follow(self) -> bool:
+        """After the library was read again: the newest saved spec, if nothing is unsaved here; figures anew in any case.
+
+        False if the file was changed or is gone while an edit is open: the edit stays, and a save will be refused.
+        """
+        self._answers.clear()
+        newest = self.opened.library.drinks.get(self.saved.id)
+        if newest is not None and newest.revision == self.saved.revision:
+            return True
+        if newest is None or self.unsaved:
+            return False
+        self.saved, self.states, self.at = newest, [_texts(newest)], 0
+        self._named = tuple(line.dispenser for line in newest.lines)
+        return True
+
     def drop_draft(self) -> None:
         drafts_of(self.opened).drop(EDITS, self.saved.id)
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.files import index, places
+from station.files.watch import Watch
 
 if TYPE_CHECKING:
     from station.bar.nouns import Library
@@ -25,7 +26,8 @@ class Opened:
     demo: bool = False
     _reader: LibraryReader | None = None
     _blends: Blends | None = None
-    _warm: index.Index | None = field(default=None)
+    _warm: index.Index | None = None
+    _watch: Watch | None = None
 
     @property
     def reader(self) -> LibraryReader:
@@ -72,6 +74,12 @@ class Opened:
         kept = index.load(places.index_file(self.folder))
         if kept is not None and index.still_true(kept, index.drink_files(self.folder)):
             self._warm = kept
+
+    def look_around(self, also: Iterable[str] = ()) -> bool:
+        """Take in what another program changed since the last look. True if anything did. `also`: files that are open."""
+        if self._watch is None:
+            self._watch = Watch(self.folder)
+        return self._watch.moved(also) and self.reread()
 
     def reread(self) -> bool:
         """Take in what changed on disk. True if anything did; what was reckoned and is not reached is kept."""

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
     from station.tui.pour_view import PourView
 
 INTERRUPTED = 130
+# How often the library is looked at for another program's changes.
+LOOK_SECONDS = 2.0
 
 _LEAVE = KeyAction("app.leave", ("ctrl+q",), "leave", hint="^q", label="leave station")
 
@@ -136,9 +138,14 @@ class StationApp(App[None], inherit_bindings=False):
         self.shelf.library  # noqa: B018  # read now, so that no key waits for it
         self.main.specs.reload()
         self._paint_head()
+        self.set_interval(LOOK_SECONDS, self._look_around)
         # What start-up made lives as long as the program, so the collector need never look at it again.
         gc.enable()
         gc.freeze()
+
+    def _look_around(self) -> None:
+        if self.main.look_around():
+            self._paint_head()
 
     def _paint_head(self) -> None:
         said = [_count(len(self.shelf.find()), "drink")]

@@ -171,6 +171,26 @@ class MainView(View):
         if self.lines.document is not None:
             self.host.switch("acid")
 
+    def look_around(self) -> bool:
+        """Take in what another program changed, and say whether anything was; an edit that is open here stays as it is."""
+        document = self.lines.document
+        try:
+            moved = self.shelf.look_around([document.saved.file] if document else [])
+        except CannotAnswer as error:
+            self.host.say(str(error), "warn")
+            return False
+        if not moved:
+            return False
+        followed = document is None or document.follow()
+        self.lines.at = min(self.lines.at, len(document.texts) - 1) if document else 0
+        self._after_edit()
+        if document and not followed:
+            changed = f"{document.saved.file} was changed by another program"
+            self.host.say(f"{changed}: your edit is kept, s will refuse it", "warn")
+        else:
+            self.host.say("another program changed the library: what you see is the newest")
+        return True
+
     def leave(self) -> None:
         self._mark_drafts()
         self.put_on("list")

@@ -11,7 +11,7 @@ from small_library import demo
 
 from station.bar.composition import ACIDS, Composition
 from station.calc.acidity import ESTIMATE, NO_ACID, TOO_LITTLE_WATER, acidity, ph_of, sour_as_citric_g, ta_g
-from station.calc.balance import balance
+from station.calc.balance import LEAST_ACID, balance
 from station.science.acid import CITRIC_PER_G
 from station.science.electrolyte import TOO_STRONG, ph
 from station.science.titration import moles
@@ -78,8 +78,10 @@ DEMO_LIQUIDS = [
 @quick
 def test_the_acidity_of_a_blend_is_that_of_what_went_in(blend: list[tuple[str, float]]) -> None:
     parts = [of(name, grams) for name, grams in blend]
-    assume(any(map(ta_g, parts)))
-    assert ta_g(Composition.total(parts)) == pytest.approx(sum(map(ta_g, parts)), rel=0.01)
+    whole = Composition.total(parts)
+    # In less acid than a ratio is shown for, the base the water itself takes to pH 8.2 (2 µmol/kg, more in saline) begins to tell.
+    assume(sum(map(ta_g, parts)) >= LEAST_ACID * whole.volume_ml / 100.0)
+    assert ta_g(whole) == pytest.approx(sum(map(ta_g, parts)), rel=0.01)
 
 
 def test_phosphoric_adds_only_within_a_few_percent() -> None:
@@ -148,7 +150,7 @@ def test_acid_bound_by_cation_takes_no_base() -> None:
         (of("citric-acid", 100.0), TOO_LITTLE_WATER),
         (of("lactic-acid-88", 100.0), TOO_LITTLE_WATER),
         (of("pomegranate-syrup", 100.0), TOO_LITTLE_WATER),
-        (of("rye-whisky", 100.0) + of("lemon-juice", 1.0), TOO_LITTLE_WATER),
+        (Composition.of(ethanol=60.0, water=40.0, citric=0.2), TOO_LITTLE_WATER),
         (of("saline-20", 100.0) + of("citric-25", 5.0), TOO_STRONG),
     ],
     ids=["saline", "syrup", "spirit", "water", "dry acid", "concentrate", "sour syrup", "sour spirit", "sour saline"],

@@ -266,9 +266,7 @@ def test_the_demo_is_shown_and_not_written(everywhere: Opened) -> None:
 
 
 @pytest.mark.parametrize("number", [1, 3, 5])
-def test_a_failure_midway_leaves_the_library_as_it_was(
-    everywhere: Opened, number: int, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failure_midway_leaves_the_library_as_it_was(everywhere: Opened, number: int, monkeypatch: pytest.MonkeyPatch) -> None:
     answers = figures(everywhere)
     monkeypatch.setattr(disk, "put", failing_from(number))
     refused(everywhere, r"nothing was changed: .*No space left on device")

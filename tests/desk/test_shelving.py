@@ -51,7 +51,7 @@ UNTIDY = {
     "drinks/untidy.toml": (
         "\ufeff# sour twice, sour first\r\nname = 'Sour sour'  # sour\r\nmethod = \"shake\"\r\n"
         'glass = "sour"\r\ntags = ["sour", "item"]\r\n\r\n'
-        "[[lines]]\r\nitem = 'sour'   # \"sour\"\r\namount = \"20 ml\"\r\n\r\n"
+        '[[lines]]\r\nitem = \'sour\'   # "sour"\r\namount = "20 ml"\r\n\r\n'
         '[[ lines ]]\r\n"item" = "spirit"\r\namount = "60 ml"\r\n\r\n[[lines]]\r\namount = "10 ml"\r\n  item="""sour"""\r\n'
     ).encode(),
     "drinks/inline.toml": (

@@ -206,3 +206,51 @@ async def test_text_from_files_is_never_markup_nor_control(library: Path) -> Non
         whole = "".join(text_of(app))
         assert "[bold red]x[/]" in whole
         assert not any(char in whole for char in "\x1b\x07\u202e")
+
+
+async def test_what_another_program_changes_shows_and_an_open_edit_stays(library: Path) -> None:
+    file = library / "drinks" / "tin-lantern.toml"
+    text = file.read_text(encoding="utf-8")
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter")
+        app.main.look_around()
+        file.write_text(text.replace("22.5 ml", "24 ml"), encoding="utf-8")
+        app.main.look_around()
+        await pilot.pause()
+        assert shows(app, "24 ml Lime juice, fresh")
+        assert shows(app, "another program changed the library")
+        await press(pilot, "Down 2 6 Enter")
+        file.write_text(text.replace("22.5 ml", "23 ml"), encoding="utf-8")
+        app.main.look_around()
+        await pilot.pause()
+        assert shows(app, "26 ml Lime juice, fresh")
+        assert shows(app, "your edit is kept")
+        await press(pilot, "s")
+        assert shows(app, "was changed by another program")
+    assert "23 ml" in file.read_text(encoding="utf-8")
+
+
+async def test_a_drink_that_comes_or_goes_meanwhile_shows_in_the_list(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        app.main.look_around()
+        text = (library / "drinks" / "tin-lantern.toml").read_text(encoding="utf-8")
+        (library / "drinks" / "zinc-lantern.toml").write_text(text.replace("Tin Lantern", "Zinc Lantern"), encoding="utf-8")
+        (library / "drinks" / "salt-ferry.toml").unlink()
+        app.main.look_around()
+        await pilot.pause()
+        assert shows(app, "Zinc Lantern")
+        assert not shows(app, "Salt Ferry")
+
+
+async def test_a_new_figure_of_an_item_moves_the_open_balance(library: Path) -> None:
+    file = library / "ingredients" / "spirits.toml"
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter")
+        app.main.look_around()
+        text = file.read_text(encoding="utf-8")
+        start = text.index("[rum-light]")
+        file.write_text(text[:start] + text[start:].replace("abv = 40", "abv = 50", 1), encoding="utf-8")
+        before = app.main.lines.document.answer.glass.abv_pct  # type: ignore[union-attr]
+        app.main.look_around()
+        await pilot.pause()
+        assert app.main.lines.document.answer.glass.abv_pct > before + 2.0  # type: ignore[union-attr]
