@@ -121,7 +121,7 @@ _TEXTS = {
     ),
     "acid-unbuffered": (
         "NOTE",
-        "Acid of {names} is counted from the stated TA alone; what salts bind on top of it is not reckoned yet.",
+        "Acid of {names} is counted from the stated TA alone: no pH is stated, so what salts bind on top of it is not known.",
         "AOAC 942.15 measures free acid",
     ),
 }

@@ -49,7 +49,7 @@ def volume(value_ml: float | None, shown: str = "ml", ounce_ml: float = 29.57352
         return f"{number(value_ml / ounce_ml)}{GAP}oz"
     if shown == "cl":
         return f"{number(value_ml / 10.0)}{GAP}cl"
-    return f"{number(value_ml / 1000.0)}{GAP}L" if value_ml >= 1000.0 else f"{number(value_ml)}{GAP}ml"
+    return f"{number(value_ml / 1000.0)}{GAP}L" if value_ml >= 999.5 else f"{number(value_ml)}{GAP}ml"
 
 
 def percent(fraction: float | None, basis: str) -> str:

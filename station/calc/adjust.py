@@ -4,17 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from station.bar import say
-from station.bar.composition import Composition
+from station.bar.composition import ACIDS, Composition
 from station.bar.fault import CannotAnswer
+from station.bar.quantity import Acidity
 from station.calc.acidity import ta_g
 from station.calc.stuff import Stuff
+from station.science import titration
+
+# By acid, what brings one gram of it.
+Sources: TypeAlias = Mapping[str, Composition]
+PURE: Sources = {name: Composition.of({name: 1.0}) for name in ACIDS}
 
 # More acid than this on a litre is no juice any more, g.
 MOST_G_PER_L = 400.0
 _TA_TOLERANCE = 1e-10
 _SAME_TA = 1e-6
+# Grams per gram of a source, under which it is no source.
+_LEAST_SOURCE = 1e-3
 _ROUNDS = 60
 
 
@@ -28,31 +37,35 @@ class Adjusted:
     liquid: Composition
 
 
-def add_to(juice: Stuff, juice_g: float, ta_per_100_ml: float, parts: Mapping[str, float]) -> Adjusted:
-    """Acids added to that juice until it titrates as wanted, g as citric per 100 ml of what it becomes. Raises CannotAnswer."""
+def add_to(juice: Stuff, juice_g: float, wanted: Acidity, parts: Mapping[str, float], sources: Sources = PURE) -> Adjusted:
+    """Acids added to that juice until what it becomes titrates as wanted. Raises CannotAnswer.
+
+    `sources`: what brings one gram of each acid as it is bought, water and all.
+    """
     if juice.g_per_ml is None:
         raise CannotAnswer("a powder has no acidity per 100 ml", "adjust a liquid")
     start = juice.per_g * juice_g
     whole = sum(parts.values())
-    one = Composition.of({name: part / whole for name, part in parts.items()})
-    if abs(_per_100(start) - ta_per_100_ml) <= _SAME_TA * ta_per_100_ml:
+    one = Composition.total(sources[name] * (part / whole) for name, part in parts.items())
+    has, asked = _per_100(start, wanted), wanted.g_per_100_ml
+    if abs(has - asked) <= _SAME_TA * asked:
         return Adjusted(juice_g, juice_g / juice.g_per_ml, {}, start)
-    if _per_100(start) > ta_per_100_ml:
+    if has > asked:
         raise CannotAnswer(
-            f"it titrates at {say.number(_per_100(start))} g/100 ml already, over {say.number(ta_per_100_ml)}",
+            f"it titrates at {say.number(has)} g/100 ml as {wanted.acid} already, over {say.number(asked)}",
             "acid only adds; ask for more, or dilute with water",
         )
-    grams = _root(lambda g: _per_100(start + one * g) - ta_per_100_ml, MOST_G_PER_L * start.volume_ml / 1000.0, ta_per_100_ml)
+    grams = _root(lambda g: _per_100(start + one * g, wanted) - asked, MOST_G_PER_L * start.volume_ml / 1000.0, asked)
     acids = {name: grams * part / whole for name, part in parts.items()}
     return Adjusted(juice_g, juice_g / juice.g_per_ml, acids, start + one * grams)
 
 
-def make_up_to(juice: Stuff, ml: float, ta_per_100_ml: float, parts: Mapping[str, float]) -> Adjusted:
+def make_up_to(juice: Stuff, ml: float, wanted: Acidity, parts: Mapping[str, float], sources: Sources = PURE) -> Adjusted:
     """Juice and acids that together make `ml` of the wanted acidity. Raises CannotAnswer."""
-    litre = add_to(juice, 1000.0, ta_per_100_ml, parts)
-    factor = ml / litre.liquid.volume_ml
-    acids = {name: grams * factor for name, grams in litre.acids_g.items()}
-    return Adjusted(litre.juice_g * factor, litre.juice_ml * factor, acids, litre.liquid * factor)
+    kilogram = add_to(juice, 1000.0, wanted, parts, sources)
+    factor = ml / kilogram.liquid.volume_ml
+    acids = {name: grams * factor for name, grams in kilogram.acids_g.items()}
+    return Adjusted(kilogram.juice_g * factor, kilogram.juice_ml * factor, acids, kilogram.liquid * factor)
 
 
 def parts_towards(juice: Stuff, other: Stuff) -> dict[str, float]:
@@ -84,7 +97,11 @@ class Stand:
 def stand_in(juice: Composition, acid: Stuff, sugar: Stuff | None) -> Stand:
     """Acid, sugar and water with the juice's TA, sugar and volume. Raises CannotAnswer where a source is too weak for that."""
     wanted_ta, wanted_sugar, ml = ta_g(juice), juice.sugar_g, juice.volume_ml
-    acid_g = wanted_ta / max(ta_g(acid.per_g), 1e-12)
+    if ta_g(acid.per_g) < _LEAST_SOURCE:
+        raise CannotAnswer("what is named for the acid brings none", "name an acid or an acid stock")
+    if sugar is not None and sugar.per_g.sugar_g < _LEAST_SOURCE:
+        raise CannotAnswer("what is named for the sugar brings none", "name a syrup")
+    acid_g = wanted_ta / ta_g(acid.per_g)
     sugar_g = water_g = 0.0
     liquid = Composition()
     for _ in range(_ROUNDS):
@@ -112,8 +129,9 @@ def _water_to(ml: float, solids: Composition) -> float:
     return max(water, 0.0)
 
 
-def _per_100(liquid: Composition) -> float:
-    return 100.0 * ta_g(liquid) / liquid.volume_ml
+def _per_100(liquid: Composition, wanted: Acidity) -> float:
+    """TA per 100 ml, in the acid and to the end point it is wanted in."""
+    return 100.0 * ta_g(liquid, wanted.acid, wanted.end_ph or titration.END_PH) / liquid.volume_ml
 
 
 def _root(excess: Callable[[float], float], high: float, scale: float) -> float:

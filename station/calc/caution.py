@@ -71,7 +71,7 @@ def of_making(making: Making, stuffs: Iterable[tuple[str, Stuff]], library: Libr
             caution("concentrate-make", name, name=library.name_of(name), strength=say.number(100 * share), acid=acid)
             for acid, share in acids.items()
         ]
-        if stuff.per_g["lactic"] >= ESTER_LIMIT:
+        if stuff.g_per_ml is not None and stuff.per_g["lactic"] >= ESTER_LIMIT:
             found.append(caution("lactic-ester", name, name=library.name_of(name)))
         if not acids and stuff.acid_like:
             found.append(caution("acid-powder", name, name=library.name_of(name)))

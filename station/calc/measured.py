@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from station.bar.amount import Amount
-from station.bar.composition import ACIDS, SUGARS, Composition, with_water_to
+from station.bar.composition import ACIDS, COMPONENTS, SUGARS, Composition, with_water_to
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Measured, Stock
 from station.bar.units import g_per, ml_per
 from station.calc.acidity import ta_g
 from station.science import ethanol, titration
+from station.science.electrolyte import SALT_MOLAR_MASS, OutOfRange, cation_at
+
+_ROUNDS = 40
+_SETTLED_G = 1e-9
+_ROUNDING_MOL = 1e-4
 
 
 def found_to_be(stock: Stock, model: Composition, house: House) -> tuple[Composition, float]:
@@ -28,20 +33,28 @@ def found_to_be(stock: Stock, model: Composition, house: House) -> tuple[Composi
 
 
 def corrected(stock: Stock, model: Composition) -> Composition:
-    """The model with the measured figures in place of its own, at its volume. Raises CannotAnswer if they cannot all be."""
+    """The model with the measured figures in place of its own, at its volume. Raises CannotAnswer if they cannot all be.
+
+    Acid and the cation that binds it, and all sugars, keep their proportions.
+    """
     measured = stock.measured or Measured()
     ml = model.volume_ml
-    grams = {name: model[name] for name in (*SUGARS, *ACIDS, "ethanol", "salt", "other")}
+    grams = {name: model[name] for name in COMPONENTS if name != "water"}
     if measured.abv_pct is not None:
         grams["ethanol"] = ethanol.ethanol_g_per_100_ml(measured.abv_pct) * ml / 100.0
-    if measured.ta is not None:
-        end_ph = measured.ta.end_ph or titration.END_PH
-        _scale(grams, ACIDS, measured.ta.g_per_100_ml * ml / 100.0, ta_g(model, measured.ta.acid, end_ph), stock, "acid")
-    whole = _filled(ml, grams, model, stock)
-    if measured.brix is not None:
-        for _ in range(20):
-            _scale(grams, SUGARS, measured.brix / 100.0 * whole.mass_g, sum(grams[name] for name in SUGARS), stock, "sugar")
-            whole = _filled(ml, grams, model, stock)
+    whole = _filled(ml, grams, stock)
+    for _ in range(_ROUNDS):
+        if measured.ta is not None:
+            found = ta_g(whole, measured.ta.acid, measured.ta.end_ph or titration.END_PH)
+            kinds = ACIDS if measured.ph is not None else (*ACIDS, "cation_mol")
+            _scale(grams, kinds, measured.ta.g_per_100_ml * ml / 100.0, found, stock, "acid")
+        if measured.ph is not None:
+            grams["cation_mol"] = _binding(measured.ph, grams, whole, stock)
+        if measured.brix is not None:
+            _scale(grams, SUGARS, measured.brix / 100.0 * whole.mass_g, whole.sugar_g, stock, "sugar")
+        before, whole = whole, _filled(ml, grams, stock)
+        if abs(whole["water"] - before["water"]) <= _SETTLED_G:
+            break
     return whole
 
 
@@ -52,9 +65,25 @@ def _scale(grams: dict[str, float], names: tuple[str, ...], wanted: float, now: 
         grams[name] *= wanted / now
 
 
-def _filled(ml: float, grams: dict[str, float], model: Composition, stock: Stock) -> Composition:
+def _binding(ph: float, grams: dict[str, float], whole: Composition, stock: Stock) -> float:
+    """The cation, mol, that brings these acids to that pH in the water there is."""
+    water_kg = whole["water"] / 1000.0
+    acids = {name: grams[name] for name in ACIDS if grams[name] > 0.0}
     try:
-        return with_water_to(ml, Composition.of(grams, cation_mol=model["cation_mol"]))
+        per_kg = {name: mol / water_kg for name, mol in titration.moles(acids).items()}
+        cation = cation_at(ph, per_kg, grams["salt"] / SALT_MOLAR_MASS / water_kg).cation_mol
+    except (OutOfRange, ZeroDivisionError):
+        raise CannotAnswer(
+            f"the pH measured of {stock.name} is out of the model's reach", f"leave it out in {stock.file}"
+        ) from None
+    if cation < -_ROUNDING_MOL or not acids:
+        raise CannotAnswer(f"{stock.name} was measured at pH {ph:g}, lower than its acids give", f"check both in {stock.file}")
+    return max(0.0, cation) * water_kg
+
+
+def _filled(ml: float, grams: dict[str, float], stock: Stock) -> Composition:
+    try:
+        return with_water_to(ml, Composition.of(grams))
     except ValueError as error:
         raise CannotAnswer(f"{stock.name} cannot be as it was measured: {error}", f"check {stock.file}") from None
 

@@ -6,11 +6,12 @@ Acid is counted free and bound together, with the strong cation that binds it.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from station.bar.composition import COMPONENTS, Composition, with_water_to
 from station.bar.nouns import Item
 from station.science import ethanol, titration
-from station.science.electrolyte import SALT_MOLAR_MASS, OutOfRange, cation_at
+from station.science.electrolyte import SALT_MOLAR_MASS, OutOfRange, cation_at, ph
 from station.science.salts import ACID_SALTS, AcidSalt
 
 # ABV and TA are by volume, Brix by mass, and the acid is solved for in the water it leaves: a few rounds settle all of it.
@@ -18,7 +19,8 @@ _MOST_ROUNDS = 60
 _SETTLED_G = 1e-10
 _ROUNDING_G = 1e-6
 # Under this no burette tells the liquid from water.
-_NO_BASE_MOL = 1e-12
+_NO_BASE_MOL = 1e-6
+_ROUNDING_MOL = 1e-4
 
 
 def liquid(item: Item) -> Composition:
@@ -32,8 +34,14 @@ def liquid(item: Item) -> Composition:
     by_volume = as_bought(item.per_100_ml)
     if item.abv_pct:
         by_volume = by_volume + Composition.of(ethanol=ethanol.ethanol_g_per_100_ml(item.abv_pct))
+    whole = _settled(replace(item, ph=None), by_mass, by_volume, Composition.of(water=100.0))
+    # A pair of TA and pH is judged in the water there is, not in a first guess of it.
+    return whole if item.ph is None else _settled(item, by_mass, by_volume, whole)
+
+
+def _settled(item: Item, by_mass: Composition, by_volume: Composition, whole: Composition) -> Composition:
+    """The liquid, round after round until its water no longer moves."""
     stated_by_mass = bool(item.per_100_g) or item.brix is not None
-    whole = Composition.of(water=100.0)
     for _ in range(_MOST_ROUNDS):
         ml = whole.volume_ml if stated_by_mass else 100.0
         solutes = with_acid(item, by_mass + by_volume * (ml / 100.0), whole, ml)
@@ -81,6 +89,8 @@ def with_acid(item: Item, solutes: Composition, whole: Composition, ml: float) -
     Raises ValueError saying what is possible.
     """
     water_kg = whole["water"] / 1000.0
+    if water_kg <= 0.0:
+        raise ValueError("no water is left for its acid")
     if item.ta is None:
         return solutes + _bound(item, solutes, water_kg)
     base = titration.equivalents(item.ta.g_per_100_ml * ml / 100.0, item.ta.acid, item.ta.end_ph or titration.END_PH)
@@ -112,13 +122,14 @@ def _solved(item: Item, base_per_kg: float, salt_per_kg: float) -> tuple[float, 
 def _bound(item: Item, solutes: Composition, water_kg: float) -> Composition:
     """The cation that brings listed acids to a stated pH."""
     acids = solutes.acids
-    if item.ph is None or not acids or solutes["cation_mol"]:
+    if item.ph is None or not acids:
         return Composition()
     per_kg = {name: mol / water_kg for name, mol in titration.moles(acids).items()}
     try:
         at = cation_at(item.ph, per_kg, solutes["salt"] / SALT_MOLAR_MASS / water_kg)
     except OutOfRange as error:
         raise ValueError(f"its pH cannot be reckoned with: {error.reason}") from None
-    if at.cation_mol < -1e-4:
-        raise ValueError(f"pH {item.ph:g} is lower than its acids can give")
+    if at.cation_mol < -_ROUNDING_MOL:
+        lowest = ph(per_kg, 0.0, solutes["salt"] / SALT_MOLAR_MASS / water_kg).ph
+        raise ValueError(f"pH {item.ph:g} is lower than its acids give: they reach {lowest:.2f}")
     return Composition.of(cation_mol=max(0.0, at.cation_mol) * water_kg)

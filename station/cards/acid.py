@@ -9,7 +9,7 @@ from station.bar import say
 from station.bar.nouns import Library
 from station.calc.answers import AdjustedJuice, AdjustedSize, BoughtAcid, ReplacedJuice
 from station.cards.layout import table
-from station.cards.text import WIDTH, figure_rows, plainly
+from station.cards.text import WIDTH, figure_rows, ph_note, plainly
 
 
 @plainly
@@ -44,6 +44,7 @@ def replaced(answer: ReplacedJuice, library: Library) -> list[str]:
         *table(rows, right=frozenset({1, 2})),
         "",
         *table([("", "before", "after", "", ""), *figure_rows(answer.before, answer.after, {})], right=frozenset({1, 2})),
+        *ph_note(answer.after),
         "",
         f"Its acids were {_kinds(answer.kinds)}; now {_kinds(answer.stand_in_kinds)}.",
         *textwrap.wrap(answer.loses, WIDTH),
@@ -52,13 +53,15 @@ def replaced(answer: ReplacedJuice, library: Library) -> list[str]:
 
 def _size(one: AdjustedSize, library: Library) -> list[str]:
     result = one.result
-    ph = f", pH {say.number(result.ph)}" if result.ph is not None else ""
+    ph = f", pH {say.ph(result.ph, bool(result.ph_note))}" if result.ph is not None else ""
+    note = [f"  pH: {result.ph_note}"] if result.ph_note else []
     return [
         *([] if one.acids_g else ["  nothing to add: it is there"]),
         *(f"  {_acid(name, grams, one.as_bought, library)}" for name, grams in one.acids_g.items()),
         f"  makes {say.volume(result.ml)}: TA {say.number(result.acid_g_per_100ml)} g/100 ml as citric{ph}, "
         f"{say.number(result.brix)} °Bx (sugar, w/w)",
         f"  all acid in it: {say.number(one.acid_pct_ww)} % w/w = {say.number(one.acid_g_per_100ml)} g per 100 ml (w/v)",
+        *note,
     ]
 
 

@@ -21,6 +21,8 @@ WIDTH, NARROW = 78, 50
 
 # Cautions that stand at a card's head, beside the word they are about.
 _FIRST = frozenset({"shake-diluted"})
+# Bases that an amount in ml or g says of itself: a card has no row to spare for them.
+_PLAIN_BASES = frozenset({"by volume", "by weight"})
 
 Rows = list[tuple[str, ...]]
 Given = ParamSpec("Given")
@@ -163,8 +165,13 @@ def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[floa
         old, new = say.number(was[figure]), say.number(value)
         if figure == "ph":
             old, new = say.ph(before.ph, bool(before.ph_note)), say.ph(glass.ph, bool(glass.ph_note))
-        rows.append((name, old, new, FIGURE_UNITS[figure], standing or (glass.ph_note if figure == "ph" else "")))
+        rows.append((name, old, new, FIGURE_UNITS[figure], standing))
     return rows
+
+
+def ph_note(glass: Balance) -> list[str]:
+    """Why there is no pH, or how far it is good."""
+    return _wrapped(f"pH: {glass.ph_note}.") if glass.ph_note else []
 
 
 def _title(name: str, under: str) -> list[str]:
@@ -183,6 +190,7 @@ def _balances(answer: Shown, house: House) -> list[str]:
     volumes = ("Volume", say.volume(answer.before.ml, house.volume), say.volume(answer.glass.ml, house.volume), "", "")
     head = ("", "before", "glass", "", "window" if answer.window else "")
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
+    lines += ph_note(answer.glass)
     return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
 
 
@@ -218,7 +226,8 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
         reads, on = f"reads {say.grams(line.reads_g, step)}", _scale_name(scale)
         columns = (ml, reads, on) if width >= WIDTH else (reads,) if width >= NARROW else ()
         rows.append((library.name_of(line.item), say.grams(line.g, step), *columns))
-        said = (() if columns else (reads,)) + (() if on in columns else (on,)) + (_acid(line.acid_g), line.basis, line.note)
+        basis = "" if line.basis in _PLAIN_BASES else line.basis
+        said = (() if columns else (reads,)) + (() if on in columns else (on,)) + (_acid(line.acid_g), basis, line.note)
         text = " · ".join(part for part in said if part)
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
     heads = table(rows, right=frozenset({1, 2, 3}), width=width)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from station.bar import say
 from station.bar.amount import Amount, AmountError
 from station.bar.composition import ACIDS, Composition
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Library, Line
+from station.bar.nouns import WATER, Library, Line, Spec
 from station.bar.quantity import Acidity, QuantityError
 from station.bar.quantity import acidity as read_acidity
 from station.bar.units import ml_per
@@ -21,8 +22,10 @@ from station.calc.drink import drink
 from station.calc.stuff import Stuff
 from station.calc.weigh import grams_of
 from station.desk.asked import some
-from station.desk.look import find_spec
-from station.science import titration
+from station.desk.look import find_spec, sound_drink
+
+# A source holds at least so much of its acid; a stock with more sugar than that is no acid stock.
+_LEAST_PURITY, _LEAST_SUGAR = 0.05, 0.01
 
 
 def adjusted(
@@ -34,45 +37,52 @@ def adjusted(
     Raises AmountError, CannotAnswer.
     """
     library, juice = blends.library, _liquid(blends, item)
-    target, other = _target(blends, to)
+    wanted, other = _target(blends, to)
     chosen = dict(parts or (adjust.parts_towards(juice, other) if other else {"citric": 1.0}))
+    bought = {acid: _source(blends, acid) for acid in chosen}
+    sources = {acid: _one_gram(blends, acid, name) for acid, name in bought.items()}
     ml = _millilitres(made, library) if made else 1000.0
     grams = _on_hand(blends, item, on_hand) if on_hand else 1000.0 * (juice.g_per_ml or 1.0)
-    added = adjust.add_to(juice, grams, target, chosen)
-    whole = adjust.make_up_to(juice, added.liquid.volume_ml if on_hand else ml, target, chosen)
+    added = adjust.add_to(juice, grams, wanted, chosen, sources)
+    whole = adjust.make_up_to(juice, added.liquid.volume_ml if on_hand else ml, wanted, chosen, sources)
     return AdjustedJuice(
         item=item,
         name=library.name_of(item),
         to=to,
-        target_g_per_100ml=target,
+        target_g_per_100ml=100.0 * ta_g(added.liquid) / added.liquid.volume_ml,
         start=balance(juice.per_g * (1000.0 * (juice.g_per_ml or 1.0))),
-        add_to=_size(added, blends),
-        make_up_to=_size(whole, blends),
+        add_to=_size(added, bought, blends),
+        make_up_to=_size(whole, bought, blends),
         kinds=_shares(added.liquid.acids),
         target_kinds=_shares(other.per_g.acids) if other else {},
         alike=adjust.alike(added.liquid.acids, other.per_g.acids) if other else None,
     )
 
 
-def replaced(blends: Blends, spec_id: str, item: str, acid: str = "", sugar: str = "") -> ReplacedJuice:
+def replaced(blends: Blends, spec: str, item: str, acid: str = "", sugar: str = "") -> ReplacedJuice:
+    """A juice line of that drink as acid, sugar and water. Raises CannotAnswer."""
+    return replaced_in(blends, find_spec(blends.library, spec), item, acid, sugar)
+
+
+def replaced_in(blends: Blends, spec: Spec, item: str, acid: str = "", sugar: str = "") -> ReplacedJuice:
     """A juice line as acid, sugar and water at equal TA, sugar and volume; what that loses, in words. Raises CannotAnswer."""
-    library, spec = blends.library, find_spec(blends.library, spec_id)
+    library = blends.library
     before = drink(spec, blends)
-    lines = [one for one in before.poured if one.line.item == item]
-    if len(lines) != 1:
-        raise CannotAnswer(
-            f"{item} is in {len(lines) or 'no'} line{'s' if len(lines) > 1 else ''} of {spec.name}", "name one line"
-        )
-    juice = lines[0].composition
+    places = [place for place, one in enumerate(before.poured) if one.line.item == item]
+    if len(places) != 1:
+        count = f"{len(places)} lines" if places else "no line"
+        raise CannotAnswer(f"{item} is in {count} of {spec.name}", "name an item that is in one")
+    place = places[0]
+    line, juice = before.poured[place].line, before.poured[place].composition
     if ta_g(juice) <= 0.0:
         raise CannotAnswer(f"{library.name_of(item)} brings no acid to replace", "name a juice")
     source = acid or _acid_source(blends, juice)
     syrup = sugar or (_sugar_source(blends) if juice.sugar_g > 0.0 else "")
     stand = adjust.stand_in(juice, blends.stuff(source), blends.stuff(syrup) if syrup else None)
-    grams = [(source, stand.acid_g), *([(syrup, stand.sugar_g)] if syrup else []), ("water", stand.water_g)]
-    new = [Line(name, Amount(f"{g:.4f} g", g, "g"), when=lines[0].line.when) for name, g in grams if g > 0.0]
-    place = spec.lines.index(lines[0].line)
-    after = drink(replace(spec, lines=(*spec.lines[:place], *new, *spec.lines[place + 1 :])), blends)
+    grams = [(source, stand.acid_g), *([(syrup, stand.sugar_g)] if syrup else []), (WATER, stand.water_g)]
+    new = [Line(name, Amount(f"{g:.4f} g", g, "g"), when=line.when) for name, g in grams if g > 0.0]
+    lines = [one.line for one in before.poured]
+    after = sound_drink(blends, replace(spec, lines=(*lines[:place], *new, *lines[place + 1 :])))
     return ReplacedJuice(
         id=spec.id,
         name=spec.name,
@@ -82,7 +92,7 @@ def replaced(blends: Blends, spec_id: str, item: str, acid: str = "", sugar: str
         after=balance(after.glass),
         kinds=_shares(juice.acids),
         stand_in_kinds=_shares(stand.liquid.acids),
-        loses=_loses(library, item),
+        loses=_loses(library, item, juice),
     )
 
 
@@ -92,6 +102,8 @@ def parse_parts(text: str) -> dict[str, float]:
     for one in text.split(","):
         name, _, value = one.partition("=")
         name = name.strip().lower()
+        if name in parts:
+            raise AmountError(text, 0, f"{name} is named twice", "name each acid once")
         try:
             parts[name] = float(value or "1")
         except ValueError:
@@ -101,23 +113,21 @@ def parse_parts(text: str) -> dict[str, float]:
     return parts
 
 
-def _target(blends: Blends, to: str) -> tuple[float, Stuff | None]:
-    """The wanted TA, g as citric to pH 8.2 per 100 ml, and the item whose it is, if it is one's."""
+def _target(blends: Blends, to: str) -> tuple[Acidity, Stuff | None]:
+    """The wanted acidity, and the item whose it is, if it is one's."""
     if "/" not in to:
         other = _liquid(blends, to)
         whole = other.per_g * (other.g_per_ml or 1.0)
-        return 100.0 * ta_g(whole) / whole.volume_ml, other
+        return Acidity(100.0 * ta_g(whole) / whole.volume_ml), other
     try:
-        stated: Acidity = read_acidity(to)
+        return read_acidity(to), None
     except QuantityError as error:
         raise AmountError(to, 0, error.reason, error.remedy) from None
-    base = titration.equivalents(stated.g_per_100_ml, stated.acid, stated.end_ph or titration.END_PH)
-    return titration.stated_as_g(base), None
 
 
 def _liquid(blends: Blends, item: str) -> Stuff:
     stuff = blends.stuff(item)
-    if stuff.g_per_ml is None:
+    if stuff.g_per_ml is None or not stuff.in_liquid:
         raise CannotAnswer(f"{item} is no liquid", "name a juice")
     return stuff
 
@@ -136,28 +146,51 @@ def _on_hand(blends: Blends, item: str, text: str) -> float:
     return grams_of(some(amount, f"{item} on hand", "juice"), item, blends.stuff, blends.library)
 
 
-def _size(one: adjust.Adjusted, blends: Blends) -> AdjustedSize:
+def _size(one: adjust.Adjusted, bought: Mapping[str, str], blends: Blends) -> AdjustedSize:
     found = balance(one.liquid)
     total = one.liquid.acid_g
     return AdjustedSize(
         juice_ml=one.juice_ml,
         juice_g=one.juice_g,
         acids_g=one.acids_g,
-        as_bought=tuple(_bought(name, grams, blends) for name, grams in one.acids_g.items()),
+        as_bought=tuple(_bought(acid, grams, bought[acid], blends) for acid, grams in one.acids_g.items()),
         result=found,
         acid_pct_ww=100.0 * total / found.g,
         acid_g_per_100ml=100.0 * total / found.ml,
     )
 
 
-def _bought(acid: str, grams: float, blends: Blends) -> BoughtAcid:
-    """The purest powder or liquid of that acid the house buys, and how much of it brings so many grams."""
+def _bought(acid: str, grams: float, item: str, blends: Blends) -> BoughtAcid:
+    return BoughtAcid(acid, item, grams / blends.stuff(item).per_g[acid] if item else None)
+
+
+def _source(blends: Blends, acid: str) -> str:
+    """The purest the house buys of that acid; "" where it buys none."""
     items = [name for name, item in blends.library.items.items() if item.kind == "acid"]
-    shares = {name: blends.stuff(name).per_g[acid] for name in items}
+    shares = {name: _share(blends, name, acid) for name in items}
     best = max(shares, key=lambda name: shares[name], default="")
-    if not best or shares[best] < 0.05:
-        return BoughtAcid(acid, "", None)
-    return BoughtAcid(acid, best, grams / shares[best])
+    return best if best and shares[best] >= _LEAST_PURITY else ""
+
+
+def _one_gram(blends: Blends, acid: str, item: str) -> Composition:
+    """What brings one gram of that acid: the item as bought, or the acid alone where the house buys none."""
+    if not item:
+        return Composition.of({acid: 1.0})
+    per_g = blends.stuff(item).per_g
+    return per_g * (1.0 / per_g[acid])
+
+
+def _share(blends: Blends, name: str, acid: str) -> float:
+    """That acid in a gram of an item; none in one whose figures cannot be made out."""
+    found = _known(blends, name)
+    return found.per_g[acid] if found else 0.0
+
+
+def _known(blends: Blends, name: str) -> Stuff | None:
+    try:
+        return blends.stuff(name)
+    except CannotAnswer:
+        return None
 
 
 def _stand_line(name: str, grams: float, blends: Blends) -> StandInLine:
@@ -167,23 +200,20 @@ def _stand_line(name: str, grams: float, blends: Blends) -> StandInLine:
 
 def _acid_source(blends: Blends, juice: Composition) -> str:
     """The house's acid stock that is most of the juice's own kinds; of equals the stronger."""
-    stocks = [name for name in blends.library.stocks if blends.stuff(name).acid_like and blends.stuff(name).per_g.sugar_g < 0.01]
-    if not stocks:
+    known = {name: found.per_g for name in blends.library.stocks if (found := _known(blends, name)) and found.acid_like}
+    plain = {name: per_g for name, per_g in known.items() if per_g.sugar_g < _LEAST_SUGAR}
+    if not plain:
         raise CannotAnswer("there is no acid stock to replace it with", "name one with --acid")
-
-    def fitness(name: str) -> tuple[float, float]:
-        per_g = blends.stuff(name).per_g
-        return adjust.alike(juice.acids, per_g.acids) or 0.0, per_g.acid_g
-
-    return max(stocks, key=fitness)
+    return max(plain, key=lambda name: (adjust.alike(juice.acids, plain[name].acids) or 0.0, plain[name].acid_g))
 
 
 def _sugar_source(blends: Blends) -> str:
     """The house's plainest syrup: sucrose and water, no acid, no alcohol, the one nearest 50 °Bx."""
-    found = [name for name in blends.library.stocks if _plain_syrup(blends.stuff(name).per_g)]
-    if not found:
+    known = {name: found.per_g for name in blends.library.stocks if (found := _known(blends, name))}
+    plain = {name: per_g for name, per_g in known.items() if _plain_syrup(per_g)}
+    if not plain:
         raise CannotAnswer("there is no plain syrup for its sugar", "name one with --sugar")
-    return min(found, key=lambda name: abs(blends.stuff(name).per_g.sugar_g - 0.5))
+    return min(plain, key=lambda name: abs(plain[name].sugar_g - 0.5))
 
 
 def _plain_syrup(per_g: Composition) -> bool:
@@ -195,10 +225,12 @@ def _shares(acids: Mapping[str, float]) -> dict[str, float]:
     return {name: grams / whole for name, grams in acids.items()} if whole else {}
 
 
-def _loses(library: Library, item: str) -> str:
+def _loses(library: Library, item: str, juice: Composition) -> str:
     found = library.items.get(item) or library.stocks.get(item)
     flavour = found.flavour if found else ""
     name = library.name_of(item)
+    alcohol = f" Its alcohol, {say.grams(juice['ethanol'])} a serve, is gone too." if juice["ethanol"] > 0.0 else ""
     if flavour:
-        return f"It loses {name}'s {flavour.rstrip('.')}; acid, sugar and volume stay."
-    return f"It loses what else {name} brings: aroma, colour, pulp and its salts' roundness. Taste it before it is poured."
+        return f"It loses {name}'s {flavour.rstrip('.')}; acid, sugar and volume stay.{alcohol}"
+    rest = "aroma, colour, pulp and its salts' roundness. Taste it before it is poured."
+    return f"It loses what else {name} brings: {rest}{alcohol}"

@@ -25,6 +25,7 @@ from station.bar.nouns import (
     Window,
 )
 from station.files.checker import Finding, Path
+from station.science.salts import ACID_SALTS
 
 Findings = list[Finding]
 
@@ -148,10 +149,14 @@ def _vessel(name: str, values: Mapping[str, Any], read: House, findings: Finding
 def _item_faults(item: Item) -> list[tuple[str, str, str, str]]:
     shares = {**item.per_100_ml, **item.per_100_g}
     given_acids, given_sugars = [name for name in ACIDS if name in shares], [name for name in SUGARS if name in shares]
+    bound = [name for name in shares if name in ACID_SALTS or name == "cation_meq"]
     checks = (
         (bool(item.per_100_ml and item.per_100_g), "per_100_g", "per_100_ml says it already", "keep one of the two"),
         (bool(item.ta and given_acids), "ta", "the acids are listed as well", "keep ta with acid_split, or the list"),
         (bool(item.ta and not item.acid_split), "ta", "it does not say which acids", "add e.g. acid_split = { citric = 1 }"),
+        (bool(item.ta and bound), "ta", "the salts or the cation of acids are listed as well", "keep ta with ph, or the list"),
+        (item.ph is not None and bool(bound), "ph", "the salts or the cation of acids say it already", "keep one"),
+        (item.ph is not None and not item.ta and not given_acids, "ph", "there is no acid to give it", "add ta, or the acids"),
         (bool(item.acid_split and not item.ta), "acid_split", "there is no ta to split", "add ta, or remove it"),
         (item.brix is not None and bool(given_sugars), "brix", "the sugars are listed as well", "keep one of the two"),
         (item.form == "solid" and bool(item.per_100_ml or item.ta), "form", "a solid has no 100 ml", "use per_100_g"),

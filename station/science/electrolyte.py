@@ -62,6 +62,9 @@ def ph(acids_mol: Mapping[str, float], cation_mol: float = 0.0, salt_mol: float 
     gamma = davies if activity else _ideal
     at = 3.0
 
+    if activity and cation_mol + salt_mol > STRONGEST:
+        raise OutOfRange(TOO_STRONG)  # what balances that charge only adds to it
+
     def strength_after(strength: float) -> float:
         nonlocal at
         at = _balanced(parts, cation_mol, gamma(strength), start=at)

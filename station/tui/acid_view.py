@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
+from station.bar.nouns import Spec
 from station.cards.acid import adjusted as adjusted_card
 from station.cards.acid import replaced as replaced_card
-from station.desk.adjusting import adjusted, replaced
+from station.desk.adjusting import adjusted, replaced_in
 from station.desk.opening import Opened
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
@@ -31,15 +32,16 @@ class AcidView(View):
         self.shelf = shelf
         self.target, self.card = Field("Bring it to", "6.0 g/100ml · lime-juice", self.reckon), Card(classes="card")
         super().__init__(host, self.target, self.card, name="acid")
-        self.spec = self.item = ""
+        self.spec: Spec | None = None
+        self.item = ""
         self.replacing = False
 
     @property
     def active_pane(self) -> Pane:
         return self.card if self.replacing else self.target
 
-    def take(self, spec: str, item: str) -> None:
-        """The saved spec and the item of the line the question is about."""
+    def take(self, spec: Spec, item: str) -> None:
+        """The spec as it stands, and the item of the line the question is about."""
         self.spec, self.item, self.replacing = spec, item, False
         self.target.propose(_PROPOSED)
         self.target.activate(True)
@@ -66,8 +68,8 @@ class AcidView(View):
         """The card for what stands in the field, or in one sentence why there is none."""
         library, blends = self.shelf.library, self.shelf.blends
         try:
-            if self.replacing:
-                self.card.put(replaced_card(replaced(blends, self.spec, self.item), library))
+            if self.replacing and self.spec is not None:
+                self.card.put(replaced_card(replaced_in(blends, self.spec, self.item), library))
             else:
                 self.card.put(adjusted_card(adjusted(blends, self.item, self.target.text), library))
         except (AmountError, CannotAnswer) as error:

@@ -80,7 +80,7 @@ class StationApp(App[None], inherit_bindings=False):
         """Put that view on; a batch takes the spec from the main view, a pour the card from the batch."""
         batch, pour, acid = self._furnished()
         if view == "acid" and (document := self.main.lines.document) is not None:
-            acid.take(document.saved.id, document.saved.lines[self.main.lines.at].item)
+            acid.take(document.spec, document.saved.lines[self.main.lines.at].item)
             self._put_on(acid)
         elif view == "batch":
             if self.view is self.main and self.main.batch_spec is not None:

@@ -70,7 +70,7 @@ class BatchView(View):
         self.card.first = 0
         self.reckon()
         if left:
-            self.host.say(f"A pour was left after {left.done} lines: Enter, then p takes it up.")
+            self.host.say(f"A pour was left, lines confirmed: {left.done}. Enter, then p takes it up.")
 
     def on_resize(self) -> None:
         self.reckon(quietly=True)

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Callable
 from typing import ClassVar
 
+from rich.cells import cell_len
 from textual.strip import Strip
 
 from station.tui.pane import KeyAction, Pane, Row, row
@@ -57,7 +59,9 @@ class Card(Pane):
 
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
-        self.show([_styled(line) for line in lines], min(self.first, max(0, len(lines) - self.size.height)))
+        width = self.size.width or 80
+        rows = [_styled(part, line) for line in lines for part in _parts(line, width)]
+        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
 
     def render_line(self, y: int) -> Strip:
         below = len(self.rows) - self.first - self.size.height
@@ -80,5 +84,14 @@ class Card(Pane):
         self.scroll_by(-3)
 
 
-def _styled(line: str) -> Row:
-    return row(line, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))
+def _parts(line: str, width: int) -> list[str]:
+    """A line as it fits: what is over goes on below it, further in."""
+    if cell_len(line) <= width:
+        return [line]
+    inward = " " * (len(line) - len(line.lstrip()) + 2)
+    return textwrap.wrap(line, max(width, 12), subsequent_indent=inward, break_on_hyphens=False, drop_whitespace=True)
+
+
+def _styled(text: str, line: str) -> Row:
+    """A row in the style of the line it is part of."""
+    return row(text, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))

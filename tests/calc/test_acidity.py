@@ -79,7 +79,7 @@ DEMO_LIQUIDS = [
 def test_the_acidity_of_a_blend_is_that_of_what_went_in(blend: list[tuple[str, float]]) -> None:
     parts = [of(name, grams) for name, grams in blend]
     whole = Composition.total(parts)
-    # In less acid than a ratio is shown for, the base the water itself takes to pH 8.2 (2 µmol/kg, more in saline) begins to tell.
+    # In less acid than a ratio is shown for, the base the water itself takes to pH 8.2 (2 µmol/kg, more in saline) tells.
     assume(sum(map(ta_g, parts)) >= LEAST_ACID * whole.volume_ml / 100.0)
     assert ta_g(whole) == pytest.approx(sum(map(ta_g, parts)), rel=0.01)
 
