@@ -27,6 +27,7 @@ FILES: Mapping[str, tuple[str, Shape]] = {
     "ingredients": ("ingredients/*.toml", schema.ITEMS),
     "stock": ("stocks/*.toml", schema.STOCK),
     "drink": ("drinks/*.toml", schema.DRINK),
+    "order": ("orders/*.toml", schema.ORDER),
 }
 
 

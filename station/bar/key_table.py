@@ -84,7 +84,7 @@ def _once(said: str, name: str, seen: Seen) -> str:
     return said if first == name else f"as `{first}`"
 
 
-def _said(schema: Mapping[str, object]) -> str:
+def _said(schema: Mapping[str, object]) -> str:  # noqa: C901  # one case a kind
     """A kind in a few words."""
     match schema:
         case {"$ref": str(name)}:
@@ -97,6 +97,8 @@ def _said(schema: Mapping[str, object]) -> str:
             return f"array: {_said(one)}"
         case {"propertyNames": {"enum": list(names)}, "additionalProperties": dict(one)}:
             return f"table, each a {_said(one)}: {_words(names)}"
+        case {"additionalProperties": dict(one)}:
+            return f"table, each by its id: {_said(one)}"
         case {"minimum": float() | int() as least, "maximum": float() | int() as most, "type": kind}:
             return f"{kind} {say.number(least, 9)} to {say.number(most, 9)}"
         case {"format": str(name)}:

@@ -233,6 +233,20 @@ def shares(names: tuple[str, ...], high: float) -> Kind:
     return Kind("table", read, {"type": "object", "propertyNames": {"enum": list(names)}, "additionalProperties": share.schema})
 
 
+def by_id(of: Kind) -> Kind:
+    """A table of values, each under the id of something else in the library."""
+
+    def read(value: object) -> Mapping[str, Any]:
+        if not isinstance(value, dict):
+            raise wrong_type(value, "table", 'write e.g. { rum-light = "2.1 l" }')
+        for name in value:
+            if not is_id(name):
+                raise BadValue("bad-id", f"“{name[:80]}” is no id", "lower-case letters and digits, words joined by -", (name,))
+        return {name: _inside(name, of, one) for name, one in value.items()}
+
+    return Kind("table", read, {"type": "object", "propertyNames": ID_SCHEMA, "additionalProperties": of.schema})
+
+
 def _inside(place: str | int, kind: Kind, value: object) -> Any:
     try:
         return kind.read(value)

@@ -241,6 +241,36 @@ class Spec:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderPour:
+    """One drink of an order: its share of the mixed drinks, or a number of serves."""
+
+    spec: str
+    share: float | None = None
+    serves: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """An event: guests, drinks, amounts, date. Every figure but guests and date is an estimate of the house's."""
+
+    id: str
+    name: str
+    date: date
+    guests: int
+    pours: tuple[OrderPour, ...]
+    file: str = ""
+    hours: float | None = None
+    first_hour: float | None = None
+    per_hour: float | None = None
+    drinks_per_guest: float | None = None
+    mixed_share: float = 1.0
+    on_hand: Mapping[str, Amount] = field(default_factory=dict)
+    overage: float = 0.0
+    notes: str = ""
+    invented: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Library:
     """The folder a bar owns, as read once: an immutable snapshot. What could not be read is in `faults`, by file."""
 
@@ -250,6 +280,7 @@ class Library:
     items: Mapping[str, Item] = field(default_factory=lambda: MappingProxyType({}))
     stocks: Mapping[str, Stock] = field(default_factory=lambda: MappingProxyType({}))
     drinks: Mapping[str, Spec] = field(default_factory=lambda: MappingProxyType({}))
+    orders: Mapping[str, Order] = field(default_factory=lambda: MappingProxyType({}))
     dispensers: Mapping[str, Dispenser] = field(default_factory=lambda: MappingProxyType({}))
     windows: Mapping[str, Window] = field(default_factory=lambda: MappingProxyType({}))
     counted_ml: Mapping[str, float] = field(default_factory=lambda: MappingProxyType({}))

@@ -19,6 +19,7 @@ from station.bar.kinds import (
     Table,
     Tables,
     array,
+    by_id,
     choice,
     integer,
     number,
@@ -231,6 +232,37 @@ WINDOWS = Tables(
             *(Key(name, span(*_FIGURE_RANGES[name])) for name in FIGURES),
             Key("source", TEXT, required=True, about="whose ranges these are"),
         )
+    )
+)
+
+ORDER = Table(
+    (
+        Key("name", TEXT, required=True),
+        Key("date", DATE, required=True),
+        Key("guests", integer(1, 1_000_000), required=True),
+        Key("hours", number(0.25, 72)),
+        Key("first_hour", number(0, 20), about="drinks per guest in the first hour, then per_hour"),
+        Key("per_hour", number(0, 20)),
+        Key("drinks_per_guest", number(0, 50), about="in place of first_hour and per_hour"),
+        Key("mixed_share", number(0, 1), about="of all drinks; the shares below are within it"),
+        Key("on_hand", by_id(_GIVEN), about="what need not be bought"),
+        Key("overage", _SHARE, about="made beyond what is expected"),
+        _NOTES,
+        Key("invented", BOOLEAN, about="made up, for a demonstration"),
+        Key(
+            "pours",
+            Rows(
+                Table(
+                    (
+                        Key("spec", IDENTIFIER, required=True, about="a drink"),
+                        Key("share", number(0, 1), about="of the mixed drinks"),
+                        Key("serves", integer(1, 10_000_000), about="in place of share: comes off first"),
+                    )
+                ),
+                least=1,
+            ),
+            required=True,
+        ),
     )
 )
 

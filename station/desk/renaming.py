@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from contextlib import suppress
+from typing import Any
 
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER
@@ -12,10 +13,13 @@ from station.desk.kept import EDITS, POURS, drafts_of
 from station.desk.opening import Opened
 from station.desk.shelving import DRINK, ITEM, file_of, must_be_free, path_of
 from station.desk.writing import in_one_sentence, make, ready, source_of
+from station.files.edit import edited
 from station.files.respell import leaves, respelled
 from station.files.save import Change
 from station.files.source import Source
 from station.files.whole import sources
+
+_ORDERS = "orders/"
 
 
 def rename(opened: Opened, kind: str, name: str, new: str) -> Shelved:
@@ -26,7 +30,7 @@ def rename(opened: Opened, kind: str, name: str, new: str) -> Shelved:
     file = file_of(opened, kind, name)
     must_be_free(opened, kind, new)
     if kind == DRINK:
-        changes = _moved(source_of(opened, file), path_of(DRINK, new))
+        changes = [*_in_orders(sources(opened.folder), DRINK, name, new), *_moved(source_of(opened, file), path_of(DRINK, new))]
         _with_its_drafts(opened, name, new, changes)
     else:
         changes = _followed(sources(opened.folder), file, kind, name, new)
@@ -38,11 +42,37 @@ def _followed(files: Mapping[str, Source], own: str, kind: str, name: str, new: 
     """The change of every file that names it."""
     _must_be_readable(files, name)
     changes = []
+    changes += _in_orders(files, kind, name, new)
     for file, source in files.items():
+        if file.startswith(_ORDERS):
+            continue
         text = _renamed(source, name, new, declares=kind == ITEM and file == own)
         if text != source.text:
             changes.append(Change(file, text, source.digest))
     return changes if kind == ITEM else [*changes, *_moved(files[own], path_of(kind, new))]
+
+
+def _in_orders(files: Mapping[str, Source], kind: str, name: str, new: str) -> list[Change]:
+    """The change of every order that pours the drink, or has the item or stock on hand."""
+    changes = []
+    for file, source in files.items():
+        if not file.startswith(_ORDERS) or name not in source.text:
+            continue
+        if source.faults:
+            raise CannotAnswer(f"an order that may refer to {name} cannot be read", "mend it first", source.faults)
+        with in_one_sentence():
+            text = edited(source.text, _order_with(source.data, kind, name, new))
+        if text != source.text:
+            changes.append(Change(file, text, source.digest))
+    return changes
+
+
+def _order_with(data: Mapping[str, Any], kind: str, name: str, new: str) -> dict[str, Any]:
+    if kind == DRINK:
+        pours = [{**one, "spec": new} if one.get("spec") == name else one for one in data.get("pours", [])]
+        return {**data, "pours": pours} if pours else dict(data)
+    on_hand = data.get("on_hand", {})
+    return {**data, "on_hand": {new if item == name else item: left for item, left in on_hand.items()}} if on_hand else dict(data)
 
 
 def _renamed(source: Source, name: str, new: str, declares: bool) -> str:

@@ -17,6 +17,8 @@ from station.bar.nouns import (
     Item,
     Line,
     Measured,
+    Order,
+    OrderPour,
     Pack,
     Scale,
     Spec,
@@ -95,6 +97,21 @@ def spec(name: str, values: Mapping[str, Any], file: str, revision: str, finding
         if line.amount.value is None and not _fills_up(line, made):
             message = f"“{line.amount.text}” does not say how much"
             findings.append(Finding(path, "bad-quantity", message, f"write e.g. {line.amount.role} 60 ml"))
+    return made
+
+
+def order(name: str, values: Mapping[str, Any], file: str, findings: Findings) -> Order:
+    made = Order(id=name, file=file, **{**values, "pours": tuple(OrderPour(**one) for one in values["pours"])})
+    by_the_hour = made.first_hour is not None or made.per_hour is not None
+    if by_the_hour and made.drinks_per_guest is not None:
+        message = "first_hour and per_hour say it already"
+        findings.append(Finding(("drinks_per_guest",), "contradiction", message, "keep one way of reckoning"))
+    if by_the_hour and made.hours is None:
+        findings.append(Finding(("hours",), "missing-key", "per_hour needs the hours", "add e.g. hours = 5"))
+    for place, one in enumerate(made.pours):
+        if (one.share is None) == (one.serves is None):
+            said = "neither share nor serves is said" if one.share is None else "share and serves are both said"
+            findings.append(Finding(("pours", place), "contradiction", said, "give one of the two"))
     return made
 
 

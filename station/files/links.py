@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from station.bar.nouns import WATER, Dispenser, Item, Line, Spec, Stock, Window
+from station.bar.nouns import WATER, Dispenser, Item, Line, Order, Spec, Stock, Window
 from station.files.checker import Finding, nearest
 
 Findings = dict[str, list[Finding]]
@@ -66,6 +66,21 @@ def spec_faults(spec: Spec, among: Known) -> list[Finding]:
     if spec.style and spec.style not in among.windows:
         remedy = nearest(spec.style, tuple(among.windows), "add it to windows.toml")
         faults.append(Finding(("style",), "unknown-style", f"there is no window {spec.style}", remedy))
+    return faults
+
+
+def order_faults(order: Order, drinks: set[str], among: Known) -> list[Finding]:
+    """What is wrong with the references of one order: drinks that are not there or not sound, items nobody knows."""
+    faults = []
+    for place, pour in enumerate(order.pours):
+        if pour.spec not in drinks:
+            remedy = nearest(pour.spec, tuple(sorted(drinks)), "see `station list`")
+            faults.append(Finding(("pours", place, "spec"), "unknown-drink", f"there is no drink {pour.spec}", remedy))
+    ids: Mapping[str, Any] = {**among.items, **among.stocks}
+    for item in order.on_hand:
+        if not among.has(item):
+            message, remedy = f"there is no item or stock {item}", nearest(item, ids, "remove it")
+            faults.append(Finding(("on_hand", item), "unknown-item", message, remedy))
     return faults
 
 

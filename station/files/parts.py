@@ -18,6 +18,8 @@ HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE = "station.toml", "measures.toml", "wind
 # Under which the house's own volumes of uncalibrated counts stand among a file's nouns: no id can be spelled so.
 DEFAULTS = "[defaults]"
 
+_SHAPES = {"drinks": schema.DRINK, "orders": schema.ORDER, "stocks": schema.STOCK}
+
 Nouns = tuple[dict[str, Any], tuple[str, ...]]
 
 
@@ -85,17 +87,20 @@ def _ingredients(source: Source, findings: list[Finding]) -> Nouns:
 
 
 def _single(source: Source, findings: list[Finding]) -> Nouns:
-    """A stock or a drink: one noun, named by its file."""
+    """A stock, a drink or an order: one noun, named by its file."""
     name = stem(source.file)
-    is_drink = source.file.startswith("drinks/")
+    folder, _, _ = source.file.partition("/")
     if not is_id(name):
         message = f"the file's name “{name[:80]}” is no id"
         findings.append(Finding((), "bad-id", message, "lower-case letters and digits, joined by -"))
-    values = read_table(source.data, schema.DRINK if is_drink else schema.STOCK, findings)
+    values = read_table(source.data, _SHAPES[folder], findings)
     if findings:
         return {}, (name,)
-    if is_drink:
-        noun: Any = build.spec(name, values, source.file, source.digest, findings)
+    noun: Any
+    if folder == "drinks":
+        noun = build.spec(name, values, source.file, source.digest, findings)
+    elif folder == "orders":
+        noun = build.order(name, values, source.file, findings)
     else:
         noun = build.stock(name, values, source.file, findings)
     return ({} if findings else {name: noun}), (name,)

@@ -16,14 +16,14 @@ from typing import Any
 
 from station.bar.fault import Fault
 from station.bar.listed import Listed
-from station.bar.nouns import Dispenser, House, Item, Library, Spec, Stock, Window
+from station.bar.nouns import Dispenser, House, Item, Library, Order, Spec, Stock, Window
 from station.files import index, links
 from station.files.checker import told
 from station.files.index import Entry, Index, Stamp
 from station.files.parts import DEFAULTS, HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE, Part, parsed, stem
 from station.files.source import Source, read_source, stamp_of
 
-FOLDERS = ("ingredients", "stocks")
+FOLDERS = ("ingredients", "stocks", "orders")
 
 
 class Drinks(Mapping[str, Spec]):
@@ -82,7 +82,9 @@ class LibraryReader:
         drinks = index.drink_files(self.folder)
         self._parts = {**parts, **{file: part for file, part in self._parts.items() if file in drinks}}
         self._index(drinks, base.known, base.house.name)
-        usable = (entry.listed.id for entry in self.entries.values() if not entry.listed.faulty)
+        usable = [entry.listed.id for entry in self.entries.values() if not entry.listed.faulty]
+        orders, broken = ordered(parts, usable, base.known)
+        faulty = (fault for entry in self.entries.values() for fault in entry.faults)
         return Library(
             folder=str(self.folder),
             revision=self._revision(parts),
@@ -93,7 +95,8 @@ class LibraryReader:
             dispensers=MappingProxyType(dict(base.known.dispensers)),
             windows=MappingProxyType(dict(base.known.windows)),
             counted_ml=base.counted_ml,
-            faults=tuple(sorted((*unread, *base.faults, *(fault for entry in self.entries.values() for fault in entry.faults)))),
+            orders=MappingProxyType(orders),
+            faults=tuple(sorted((*unread, *base.faults, *broken, *faulty))),
         )
 
     def source(self, file: str) -> Source:
@@ -163,6 +166,20 @@ def based(parts: Mapping[str, Part]) -> Base:
     house = parts[HOUSE_FILE].nouns.get("house", House()) if HOUSE_FILE in parts else House()
     counted = parts[MEASURES_FILE].nouns.get(DEFAULTS, {}) if MEASURES_FILE in parts else {}
     return Base(known, house, MappingProxyType(dict(counted)), tuple(faults))
+
+
+def ordered(parts: Mapping[str, Part], drinks: Iterable[str], among: links.Known) -> tuple[dict[str, Order], list[Fault]]:
+    """The orders whose drinks and items are there, and what is wrong with the others."""
+    orders: dict[str, Order] = {}
+    faults: list[Fault] = []
+    known = set(drinks)
+    for file, part in parts.items():
+        for name, order in part.of(Order).items():
+            found = told(file, part.source.text, links.order_faults(order, known, among))
+            faults += found
+            if not found:
+                orders[name] = order
+    return orders, faults
 
 
 def entry_of(part: Part, among: links.Known, stamp: Stamp) -> Entry:

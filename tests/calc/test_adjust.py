@@ -112,7 +112,8 @@ def test_a_sharper_juice_is_refused_in_a_sentence(ask: object) -> None:
 
 def test_more_acid_than_a_juice_can_be_is_refused() -> None:
     with pytest.raises(CannotAnswer, match=r"^so much acid is no juice any more \(ask for a lower acidity\)$"):
-        add_to(juice("orange-juice"), 500.0, Acidity(30.0), {"ascorbic": 1.0})
+        # Over 400 g of tartaric to the litre.
+        add_to(juice("orange-juice"), 500.0, Acidity(30.0), {"tartaric": 1.0})
 
 
 def test_a_powder_cannot_be_adjusted() -> None:
