@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from math import ceil, floor
@@ -62,7 +62,7 @@ class Document:
 
     @property
     def unsaved(self) -> bool:
-        return self.texts != _texts(self.saved) or self.typing is not None
+        return self.texts != texts_of(self.saved) or self.typing is not None
 
     @property
     def answer(self) -> Shown | str:
@@ -72,7 +72,7 @@ class Document:
     @property
     def answer_saved(self) -> Shown | str:
         """The saved spec, reckoned: what the figures were before."""
-        return self._answer(_texts(self.saved))
+        return self._answer(texts_of(self.saved))
 
     @property
     def acid_detail(self) -> Shown | str:
@@ -175,7 +175,7 @@ class Document:
             return True
         if newest is None or self.unsaved:
             return False
-        self.saved, self.states, self.at = newest, [_texts(newest)], 0
+        self.saved, self.states, self.at = newest, [texts_of(newest)], 0
         self._named = tuple(line.dispenser for line in newest.lines)
         return True
 
@@ -190,7 +190,7 @@ class Document:
 
     def _spec(self, texts: Texts) -> Spec:
         """The spec with these amounts; one that is not as saved says so in its revision."""
-        if texts == _texts(self.saved):
+        if texts == texts_of(self.saved):
             return self.saved
         lines = tuple(self._line(place, text) for place, text in enumerate(texts))
         return replace(self.saved, lines=lines, revision=f"edited from {self.saved.revision}")
@@ -279,41 +279,7 @@ class Document:
 def open_document(opened: Opened, name: str) -> Document:
     """The spec of that id, opened as it is saved. Raises CannotAnswer with its faults."""
     spec = find_spec(opened.library, name)
-    return Document(opened, spec, [_texts(spec)])
-
-
-def draft_of(document: Document) -> Mapping[str, Any] | None:
-    """The unsaved edit of that document, if one was kept that still fits its lines."""
-    content = drafts_of(document.opened).read(EDITS, document.saved.id)
-    return content if content and _fits(content, document) else None
-
-
-def take_up(document: Document, content: Mapping[str, Any]) -> None:
-    """Put a kept draft back: every edit, and what was being typed. What is saved now can be got back by undo."""
-    states, at = [tuple(state) for state in content["states"]], content["at"]
-    if states[0] != _texts(document.saved):
-        states.insert(0, _texts(document.saved))
-        at += 1
-    document.states, document.at = states, at
-    if content["typing"]:
-        place, text = content["typing"]
-        document.type(place, text)
-
-
-def _fits(content: Mapping[str, Any], document: Document) -> bool:
-    """Whether a draft read from disk is whole and speaks of as many lines as the spec has, in amounts they can take."""
-    states, at, typing = content.get("states"), content.get("at"), content.get("typing")
-    if not isinstance(states, list) or not isinstance(at, int) or not 0 <= at < len(states):
-        return False
-    lines = len(document.saved.lines)
-    whole = all(isinstance(state, list) and len(state) == lines and document.takes(state) for state in states)
-    match typing:
-        case None:
-            return whole
-        case [int(place), str()]:
-            return whole and 0 <= place < lines
-        case _:
-            return False
+    return Document(opened, spec, [texts_of(spec)])
 
 
 def _whole(amount: Amount) -> str:
@@ -324,7 +290,8 @@ def _whole(amount: Amount) -> str:
     return rewritten(amount, amount.value).text
 
 
-def _texts(spec: Spec) -> Texts:
+def texts_of(spec: Spec) -> Texts:
+    """The amounts of a spec as they are written."""
     return tuple(line.amount.text for line in spec.lines)
 
 

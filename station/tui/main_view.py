@@ -120,7 +120,8 @@ class MainView(View):
 
     def _open_spec(self, name: str) -> None:
         """Put that spec on, offering the unsaved edit it may have."""
-        from station.desk.document import draft_of, open_document
+        from station.desk.document import open_document
+        from station.desk.resuming import draft_of
 
         current = self.lines.document
         if current is None or current.saved.id != name:
@@ -196,7 +197,7 @@ class MainView(View):
         self.put_on("list")
 
     def take_up(self) -> None:
-        from station.desk.document import draft_of, take_up
+        from station.desk.resuming import draft_of, take_up
 
         document = self.lines.document
         draft = draft_of(document) if document else None

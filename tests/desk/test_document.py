@@ -12,9 +12,10 @@ from small_library import SOUR, open_folder, open_small, write_library
 
 from station.bar.fault import CannotAnswer
 from station.calc.answers import Shown
-from station.desk.document import Document, draft_of, open_document, take_up
+from station.desk.document import Document, open_document
 from station.desk.kept import drafted
 from station.desk.opening import Opened
+from station.desk.resuming import draft_of, take_up
 
 SPIRIT, JUICE, SYRUP, DROPS, TWIST = range(5)
 
