@@ -19,6 +19,7 @@ KINDS = (
 )
 STORES = ("room", "fridge", "freezer")
 BATCHES = ("diluted", "undiluted", "freezer")
+ACIDITIES = ("citric to pH 8.2", "malic to pH 8.2", "tartaric to pH 7.0", "tartaric to pH 8.2")
 FIGURES = ("abv", "sugar", "acid", "ratio", "ph")
 WATER = "water"
 
@@ -55,6 +56,7 @@ class House:
     timezone: str = "UTC"
     day_ends: str = "05:00"
     volume: str = "ml"
+    acidity: str = "citric to pH 8.2"
     currency: str = ""
     standard_drink_g: float = 10.0
     weigh: float = 0.02

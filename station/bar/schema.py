@@ -27,7 +27,7 @@ from station.bar.kinds import (
     shares,
     span,
 )
-from station.bar.nouns import BATCHES, FIGURES, KINDS, METHODS, STORES, WHENS
+from station.bar.nouns import ACIDITIES, BATCHES, FIGURES, KINDS, METHODS, STORES, WHENS
 from station.bar.units import COUNTED, OUNCES, SPOONS
 from station.science.salts import ACID_SALTS
 
@@ -286,6 +286,7 @@ HOUSE = Table(
             Table(
                 (
                     Key("volume", choice("ml", "cl", "oz")),
+                    Key("acidity", choice(*ACIDITIES), about="a second TA, in the house's own basis"),
                     Key("currency", TEXT),
                     Key("standard_drink", _MASS, field="standard_drink_g"),
                 )

@@ -50,6 +50,12 @@ def ta_g(liquid: Composition, acid: str = "citric", end_ph: float = titration.EN
     return max(0.0, titration.stated_as_g(base_mol(liquid, end_ph), acid, end_ph))
 
 
+def ta_as(liquid: Composition, basis: str) -> float:
+    """Titratable acid of the whole liquid, g, in a basis said as `tartaric to pH 7.0`."""
+    acid, _, end_ph = basis.partition(" to pH ")
+    return ta_g(liquid, acid, float(end_ph))
+
+
 def ph_of(liquid: Composition, abv_pct: float | None) -> tuple[float | None, str]:
     """The pH and how far it is good; None and the reason where the model does not reach."""
     if liquid.acid_g <= _TRACE * liquid.mass_g:

@@ -31,7 +31,8 @@ class Shown:
     """One serve of a spec: lines, dilution, the balance before ice and in the glass, the window of its style.
 
     `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
-    citric per 100 ml that would count as sour (Neta et al. 2007, an estimate).
+    citric per 100 ml that would count as sour (Neta et al. 2007, an estimate). `ta_in_house_basis` is g per 100 ml in the house's
+    own acid to its own end point, None where that is citric to pH 8.2.
     """
 
     id: str
@@ -49,6 +50,7 @@ class Shown:
     acids: Mapping[str, float]
     acid_from: Mapping[str, float]
     sour_as_citric: float | None
+    ta_in_house_basis: float | None
     window: Mapping[str, tuple[float, float]]
     window_source: str
     cautions: tuple[Caution, ...]

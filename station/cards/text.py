@@ -190,6 +190,8 @@ def _balances(answer: Shown, house: House) -> list[str]:
     volumes = ("Volume", say.volume(answer.before.ml, house.volume), say.volume(answer.glass.ml, house.volume), "", "")
     head = ("", "before", "glass", "", "window" if answer.window else "")
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
+    if answer.ta_in_house_basis is not None:
+        lines += _wrapped(f"TA as {house.acidity}: {say.number(answer.ta_in_house_basis)} g/100 ml in the glass.")
     lines += ph_note(answer.glass)
     return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
 

@@ -7,10 +7,11 @@ from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import PurePosixPath
 
+from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer, Fault
-from station.bar.nouns import Library, Spec, Stock
+from station.bar.nouns import House, Library, Spec, Stock
 from station.calc import caution
-from station.calc.acidity import sour_as_citric_g
+from station.calc.acidity import sour_as_citric_g, ta_as
 from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
@@ -81,6 +82,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
         acids={name: 100.0 * grams / glass.ml for name, grams in made.glass.acids.items()} if glass.ml else {},
         acid_from=_acid_from(made),
         sour_as_citric=None,
+        ta_in_house_basis=_in_house_basis(made.glass, library.house.acidity),
         window=window.figures if window else {},
         window_source=window.source if window else "",
         cautions=caution.of_drink(made, library),
@@ -93,6 +95,12 @@ def in_full(answer: Shown, made: Drink) -> Shown:
     """The answer with how sour the glass counts, which takes as long to find as all the rest."""
     sour = sour_as_citric_g(made.glass)
     return answer if sour is None else replace(answer, sour_as_citric=100.0 * sour / answer.glass.ml)
+
+
+def _in_house_basis(glass: Composition, basis: str) -> float | None:
+    if basis == House().acidity or glass.volume_ml <= 0.0:
+        return None
+    return 100.0 * ta_as(glass, basis) / glass.volume_ml
 
 
 def _acid_from(made: Drink) -> dict[str, float]:

@@ -55,6 +55,8 @@ def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
         for name, grams in now.acids.items()
     ]
     rows += [row(), *wrapped(f"TA {say.number(now.glass.acid_g_per_100ml)} g/100 ml as citric to pH 8.2", width, "text", "  ")]
+    if now.ta_in_house_basis is not None:
+        rows += wrapped(f"TA {say.number(now.ta_in_house_basis)} g/100 ml as {library.house.acidity}", width, "text", "  ")
     rows.append(row(f"pH {say.ph(now.glass.ph, bool(now.glass.ph_note))}"))
     rows += wrapped(now.glass.ph_note, width, "dim", "  ") if now.glass.ph_note else []
     if now.sour_as_citric is not None:
