@@ -380,10 +380,10 @@ def test_a_faulty_stock_elsewhere_does_not_stop_it(tmp_path: Path) -> None:
 
 
 # By equivalents 1 g of citric is 1.1718 g of tartaric. To pH 7.0 citric has given up 97.1 % of its protons against 99.8 % at
-# pH 8.2, and tartaric all of its own (charge balance, Davies): a wine house reads pure citric 2.6 % lower than by equivalents.
+# pH 8.2, and tartaric all of its own (charge balance, Davies, I = 0.05): a wine house reads dilute citric 2.6 % low.
 def test_a_house_may_read_acid_in_its_own_basis(tmp_path: Path) -> None:
     house = 'format = 1\n[shows]\nacidity = "tartaric to pH 7.0"\n'
-    files = {"drinks/d.toml": drink("none", "water: 90 g", "citric-25: 10 g"), "station.toml": house}
+    files = {"drinks/d.toml": drink("none", "water: 992 g", "citric-25: 8 g"), "station.toml": house}
     one = show(open_small(tmp_path, files).blends, "d")
     assert one.ta_in_house_basis == pytest.approx(1.1718 * 0.974 * (one.glass.acid_g_per_100ml or 0.0), rel=0.002)
     assert show(demo(), "tin-lantern").ta_in_house_basis is None
