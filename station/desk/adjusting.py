@@ -71,7 +71,7 @@ def replaced_in(blends: Blends, spec: Spec, item: str, acid: str = "", sugar: st
     places = [place for place, one in enumerate(before.poured) if one.line.item == item]
     if len(places) != 1:
         count = f"{len(places)} lines" if places else "no line"
-        raise CannotAnswer(f"{item} is in {count} of {spec.name}", "name an item that is in one")
+        raise CannotAnswer(f"{item} is in {count} of {spec.name}", "an item that is in one line can be replaced")
     place = places[0]
     line, juice = before.poured[place].line, before.poured[place].composition
     if ta_g(juice) <= 0.0:
@@ -231,6 +231,6 @@ def _loses(library: Library, item: str, juice: Composition) -> str:
     name = library.name_of(item)
     alcohol = f" Its alcohol, {say.grams(juice['ethanol'])} a serve, is gone too." if juice["ethanol"] > 0.0 else ""
     if flavour:
-        return f"It loses {name}'s {flavour.rstrip('.')}; acid, sugar and volume stay.{alcohol}"
+        return f"Lost with {name}: {flavour.rstrip('.')}. Acid, sugar and volume stay.{alcohol}"
     rest = "aroma, colour, pulp and its salts' roundness. Taste it before it is poured."
-    return f"It loses what else {name} brings: {rest}{alcohol}"
+    return f"Lost with {name}: {rest}{alcohol}"

@@ -47,7 +47,7 @@ def item(name: str, values: Mapping[str, Any], file: str, findings: Findings, pa
     rest = {key: value for key, value in values.items() if key not in {"packs", "fruit", "hydrate", "assay"}}
     findings += [Finding((*path, key), "contradiction", message, "keep one") for key, message in _said_twice(values)]
     if "hydrate" in values:
-        rest["per_100_g"] = HYDRATES[values["hydrate"]]
+        rest |= {"per_100_g": HYDRATES[values["hydrate"]], "form": "solid"}
     elif "assay" in values:
         rest["per_100_g"] = _assayed(values["assay"], values.get("form", "liquid"))
     packs = tuple(Pack(**pack) for pack in values.get("packs", ()))

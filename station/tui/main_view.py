@@ -9,6 +9,7 @@ from station.bar.listed import Listed
 from station.desk.kept import drafted
 from station.desk.opening import Opened
 from station.tui.balance_rows import acid_panel, panel
+from station.tui.field import Card
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
 from station.tui.spec_list import SpecList
@@ -20,12 +21,14 @@ if TYPE_CHECKING:
 WIDE = 100
 
 
-class BalancePane(Pane):
-    """The balance of the open spec."""
+class BalancePane(Card):
+    """The balance of the open spec, or its acids; arrows move it where it is longer than the screen."""
 
     KEYS = (
         KeyAction("balance.acids", ("a",), "turn", hint="a", label="acids or balance"),
         KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
+        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move"),
+        KeyAction("balance.up", ("up",), "scroll_by", -1),
     )
 
     def __init__(self, view: MainView) -> None:
@@ -42,11 +45,12 @@ class BalancePane(Pane):
     def paint(self) -> None:
         document = self.view.lines.document
         if document is None:
-            self.show([])
+            rows = []
         elif self.acids:
-            self.show(acid_panel(document.acid_detail, document.opened.library, self.size.width))
+            rows = acid_panel(document.acid_detail, document.opened.library, self.size.width)
         else:
-            self.show(panel(document.answer_saved, document.answer, self.size.width))
+            rows = panel(document.answer_saved, document.answer, self.size.width)
+        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
 
 
 class MainView(View):
@@ -164,6 +168,7 @@ class MainView(View):
     def turn_balance(self) -> None:
         """The balance, or the acids by kind; where there is room for one pane, that pane."""
         self.balance.acids = not self.balance.acids
+        self.balance.first = 0
         self.balance.paint()
         if self.narrow and self.balance.acids:
             self.put_on("balance")

@@ -301,10 +301,10 @@ def test_the_lines_weigh_what_the_juice_did_to_the_drink(tmp_path: Path) -> None
 def test_what_it_loses_is_what_the_house_wrote_of_its_flavour(tmp_path: Path) -> None:
     one = blends(tmp_path, d=drink("shake", "spirit: 50 ml", "juice: 25 ml", "sharp: 25 ml"))
     said = replaced(one, "d", "juice").loses
-    assert said == "It loses Juice's orange oil and pulp; acid, sugar and volume stay."
+    assert said == "Lost with Juice: orange oil and pulp. Acid, sugar and volume stay."
     assert said in plain(replaced_card(replaced(one, "d", "juice"), one.library)).replace("\n", " ")
     assert replaced(one, "d", "sharp").loses == (
-        "It loses what else Sharp juice brings: aroma, colour, pulp and its salts' roundness. Taste it before it is poured."
+        "Lost with Sharp juice: aroma, colour, pulp and its salts' roundness. Taste it before it is poured."
     )
 
 

@@ -165,7 +165,7 @@ async def test_tab_shows_what_stands_in_for_it_with_the_glass_before_and_after(l
         for _ in range(8):
             await press(pilot, "PageDown")
             seen += whole(app)
-        for said in ("before", "after", "Acid", "Sugar", "It loses what else Lime juice"):
+        for said in ("before", "after", "Acid", "Sugar", "Lost with Lime juice"):
             assert said in seen, said
         assert all(len(row) <= size[0] for row in text_of(app))
 
