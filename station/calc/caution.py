@@ -1,4 +1,4 @@
-"""What a person must be told before they pour, make or serve. Rules from design of the guards; texts in bar.cautions."""
+"""What a person must be told before they pour, make or serve. Their texts and sources are in bar.cautions."""
 
 from __future__ import annotations
 

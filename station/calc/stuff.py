@@ -12,7 +12,7 @@ from station.bar.nouns import Item
 from station.calc.stated import as_bought, liquid
 from station.science import ethanol
 
-# A stated density that misses the model's by more is a warning (design of the file format).
+# A stated density that misses the model's by more is a warning.
 DENSITY_TOLERANCE = 0.01
 # As SO2, over which sulphites are declared (EU Regulation 1169/2011 Annex II; 27 CFR 4.32(e) has the same 10 ppm).
 DECLARED_SULPHITES_MG_PER_L = 10.0

@@ -116,7 +116,7 @@ def stamp(moment_ns: int) -> str:
 
 
 def put(target: Path, raw: bytes, mode: int | None = None) -> None:
-    """The new bytes beside the old, safe on the disk, then in their place in one step. The lock makes the spare's name ours.
+    """The new bytes beside the old, forced to the disk, then in their place in one step. The lock makes the spare's name ours.
 
     The file keeps its mode bits; one that is not there yet gets `mode`.
     """
