@@ -28,6 +28,7 @@ from station.tui.shadow import Shadow
 _PATIENCE_S = 1.0  # how long a stop waits for a link that takes nothing
 _GLANCE_S = 0.1  # how long a wait for the terminal goes on without a look at whether to end
 _CHUNK_BYTES = 1024
+_CANCEL = "\x18"  # ECMA-48 CAN: ends a sequence that was cut short, does nothing otherwise
 _MOUSE_MODES = (1000, 1002, 1006)  # clicks, drags, in SGR form. Not 1003, every move: some mobile terminals do not bear it
 
 
@@ -234,7 +235,7 @@ class _Outlet:
         last, urgency = self._stopping, self._urgency
         with self._lock:
             self._shadow.resize(*self._get_size())
-            data = self._shadow.take().encode(errors="replace")
+            data = ((_CANCEL if urgency else "") + self._shadow.take()).encode(errors="replace")
         while data and self._urgency == urgency:
             data = data[self._write_some(data) :]
         return not last
