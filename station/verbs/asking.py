@@ -1,0 +1,36 @@
+"""What every group of questions is made with."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, TypeAlias
+
+from station.bar.amount import AmountError, parse_number
+
+if TYPE_CHECKING:
+    from station.desk.opening import Opened
+
+# What a question gives back: the answer as `--json` prints it, and the lines for people.
+Answer: TypeAlias = tuple[object, list[str]]
+Answering: TypeAlias = "Callable[[Opened, argparse.Namespace], Answer]"
+# Declares a question: its name, what it is about, what answers it.
+Question: TypeAlias = Callable[[str, str, Answering], argparse.ArgumentParser]
+
+
+def now() -> datetime:
+    """The time a card is made."""
+    return datetime.now(UTC)
+
+
+def number(text: str) -> float:
+    """A count as a person writes it: `12`, `1 1/2`. For argparse, which says what is wrong."""
+    try:
+        return float(text)
+    except ValueError:
+        pass
+    try:
+        return parse_number(text)
+    except AmountError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None

@@ -1,0 +1,41 @@
+"""Looking things up: list, show, check."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from station.verbs.asking import Answer, Question
+
+if TYPE_CHECKING:
+    import argparse
+
+    from station.desk.opening import Opened
+
+
+def declare(question: Question) -> None:
+    """Declare this group's questions."""
+    question("list", "the specs, or those that hold all the words", _list).add_argument("words", nargs="*", metavar="WORDS")
+    question("show", "one serve of a spec: grams, dilution, balance", _show).add_argument("spec", metavar="SPEC")
+    question("check", "every fault of the library; exit 1 if one is worse than a warning", _check)
+
+
+def _list(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+
+    rows = library.find(" ".join(asked.words))
+    return rows, text.listed(rows)
+
+
+def _show(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.look import show
+
+    answer = show(library.blends, asked.spec)
+    return answer, text.shown(answer, library.library.house)
+
+
+def _check(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.desk.checking import check
+
+    faults = check(library.blends)
+    return faults, [str(fault) for fault in faults]

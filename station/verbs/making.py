@@ -1,0 +1,58 @@
+"""Making by weight: batch, make."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from station.verbs.asking import Answer, Question, now, number
+
+if TYPE_CHECKING:
+    import argparse
+
+    from station.desk.opening import Opened
+
+
+def declare(question: Question) -> None:
+    """Declare this group's questions."""
+    _batch_arguments(question("batch", "a batch by weight: a card to weigh from", _batch))
+    _make_arguments(question("make", "a stock by weight, with its label", _make))
+
+
+def _batch(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.batching import batched, target_of
+
+    target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
+    answer = batched(library.blends, asked.spec, target, asked.water, now())
+    return answer, text.batch_card(answer, library.library)
+
+
+def _make(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards import text
+    from station.desk.making import made, yield_of
+
+    wanted = yield_of(library.blends, asked.amount, asked.vessel, asked.on_hand)
+    answer = made(library.blends, asked.stock, wanted, now(), asked.acknowledge)
+    return answer, text.making_card(answer, library.library.house)
+
+
+def _batch_arguments(batch: argparse.ArgumentParser) -> None:
+    batch.add_argument("spec", metavar="SPEC")
+    target = batch.add_mutually_exclusive_group(required=True)
+    target.add_argument("--serves", type=number, metavar="N", help="how many serves")
+    target.add_argument("--volume", default="", metavar='"1.5 l"', help="a total volume, with its dilution water if there is any")
+    target.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
+    target.add_argument("--on-hand", action="append", default=[], metavar="ITEM=AMOUNT", help="what there is of an item")
+    batch.add_argument("--into", default="", metavar="ID", help="the vessels it is filled out into")
+    water = batch.add_mutually_exclusive_group()
+    water.add_argument("--water", action="store_true", default=None, help="DILUTED: its water goes into the vessel")
+    water.add_argument("--no-water", dest="water", action="store_false", help="UNDILUTED: ice in the glass brings the water")
+
+
+def _make_arguments(make: argparse.ArgumentParser) -> None:
+    make.add_argument("stock", metavar="STOCK")
+    size = make.add_mutually_exclusive_group()
+    size.add_argument("--amount", default="", metavar='"500 g"', help="how much to make, by mass or volume")
+    size.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
+    size.add_argument("--on-hand", default="", metavar="ITEM=AMOUNT", help="what is left of one of its lines")
+    make.add_argument("--acknowledge", action="store_true", help="the caution for a concentrate has been read")
