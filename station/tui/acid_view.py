@@ -19,14 +19,18 @@ _PROPOSED = "6.0 g/100ml"
 class AcidView(View):
     """Above, the acidity a juice is brought to; below, how. Tab shows what stands in for it in the drink instead."""
 
-    KEYS = (
-        KeyAction("acid.other", ("tab",), "turn", hint="Tab", label="adjust or replace"),
+    _MOVES = (
         KeyAction("acid.back", ("escape",), "back", hint="Esc", label="back"),
         KeyAction("acid.down", ("down",), "scroll_card", 1),
         KeyAction("acid.up", ("up",), "scroll_card", -1),
         KeyAction("acid.page-down", ("pagedown",), "scroll_card", 10),
         KeyAction("acid.page-up", ("pageup",), "scroll_card", -10),
     )
+
+    @property
+    def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # the other question's name
+        label = "adjust it" if self.replacing else "replace it"
+        return (KeyAction("acid.other", ("tab",), "turn", hint="Tab", label=label), *self._MOVES)
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
@@ -59,7 +63,7 @@ class AcidView(View):
         self.reckon()
 
     def back(self) -> None:
-        self.host.switch("main")
+        self.host.back()
 
     def scroll_card(self, by: int) -> None:
         self.card.scroll_by(by)

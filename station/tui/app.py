@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import gc
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import App, ComposeResult
@@ -12,23 +11,26 @@ from textual.app import App, ComposeResult
 from station.desk.opening import Opened
 from station.tui import hangup
 from station.tui.drivers import driver_class
-from station.tui.key_bar import KeyBar
+from station.tui.key_bar import KeyBar, Offer
 from station.tui.main_view import MainView
 from station.tui.palette import palette
 from station.tui.pane import KeyAction, Pane, row
+from station.tui.places import GoTo
 from station.tui.themes import theme
-from station.tui.view import View
-
-if TYPE_CHECKING:
-    from station.tui.acid_view import AcidView
-    from station.tui.batch_view import BatchView
-    from station.tui.pour_view import PourView
+from station.tui.view import V, View
 
 INTERRUPTED = 130
 # How often the library is looked at for another program's changes.
 LOOK_SECONDS = 2.0
 
 _LEAVE = KeyAction("app.leave", ("ctrl+q",), "leave", hint="^q", label="leave station")
+_ACTIONS = KeyAction("app.actions", ("question_mark", "f1"), "show_actions", hint="?", label="keys")
+# Made when the first frame is up, so that no key waits for them.
+_WANTED_SOON = (
+    GoTo("batch", "", "batch_view", "BatchView"),
+    GoTo("pour", "", "pour_view", "PourView"),
+    GoTo("acid", "", "acid_view", "AcidView"),
+)
 
 
 class StationApp(App[None], inherit_bindings=False):
@@ -46,10 +48,8 @@ class StationApp(App[None], inherit_bindings=False):
         self.status = Pane(id="status", classes="one-row")
         self.bar = KeyBar(id="keys", classes="one-row")
         self.main = MainView(self, shelf)
-        self.batch: BatchView | None = None
-        self.pour: PourView | None = None
-        self.acid: AcidView | None = None
-        self.view: View = self.main
+        self.views: list[View] = [self.main]
+        self.trail: list[View] = [self.main]
         self.register_theme(theme("dark-bar"))
         self.theme = "dark-bar"
         self.palette = palette(self.get_css_variables())
@@ -61,7 +61,7 @@ class StationApp(App[None], inherit_bindings=False):
         yield self.bar
 
     def on_mount(self) -> None:
-        self._put_on(self.main)
+        self.put_on(self.main)
         if self.greeting:
             self.say(self.greeting)
         hangup.install(self, lambda: None)
@@ -72,31 +72,46 @@ class StationApp(App[None], inherit_bindings=False):
         if isinstance(event, events.Key):
             self._press(event)
         elif isinstance(event, events.Paste):
-            self.view.paste(event.text)
+            self.on.paste(event.text)
         else:
             await super().on_event(event)
 
-    def switch(self, view: str) -> None:
-        """Put that view on; a batch takes the spec from the main view, a pour the card from the batch."""
-        batch, pour, acid = self._furnished()
-        if view == "acid" and (document := self.main.lines.document) is not None:
-            acid.take(document.spec, document.saved.lines[self.main.lines.at].item)
-            self._put_on(acid)
-        elif view == "batch":
-            if self.view is self.main and self.main.batch_spec is not None:
-                batch.take(self.main.batch_spec)
-            self._put_on(batch)
-        elif view == "pour" and batch.answer is not None:
-            pour.take(batch.answer, batch.target.text, batch.water)
-            self._put_on(pour)
-        else:
-            self._put_on(self.main)
+    def view(self, kind: type[V]) -> V:
+        """The one view of that kind, made and mounted when it is first wanted."""
+        for one in self.views:
+            if isinstance(one, kind):
+                return one
+        made: V = kind(self, self.shelf)  # type: ignore[call-arg,arg-type]  # every kind of view is made with these two
+        self.views.append(made)
+        self.mount(made, after=self.main)
+        return made
+
+    def put_on(self, view: View) -> None:
+        """Put that view on. One that is on the way here already is gone back to."""
+        if view in self.trail:
+            del self.trail[self.trail.index(view) :]
+        self.trail.append(view)
+        for one in self.views:
+            one.set_class(one is view, "-on")
+        view.enter()
+        self.paint_head()
+        self.refresh_keys()
+
+    def back(self) -> None:
+        if len(self.trail) > 1:
+            del self.trail[-1]
+            self.put_on(self.trail[-1])
+
+    @property
+    def on(self) -> View:
+        """The view that is on."""
+        return self.trail[-1]
 
     def say(self, text: str, style: str = "accent") -> None:
         self.status.show([row(text, style)])
 
     def refresh_keys(self) -> None:
-        self.bar.offer([*self.view.offers(), (_LEAVE, lambda action: self.leave())])
+        self.bar.offer(self._offers())
 
     def leave(self) -> None:
         """Nothing to save: every key's edit is in its draft before it is painted."""
@@ -109,35 +124,31 @@ class StationApp(App[None], inherit_bindings=False):
             self.exit(return_code=INTERRUPTED)
         elif event.key == "ctrl+z":
             self.action_suspend_process()
+        elif event.key in _ACTIONS.keys:
+            self.show_actions()
         else:
-            self.view.press(event)
+            self.on.press(event)
 
-    def _put_on(self, view: View) -> None:
-        self.view = view
-        for one in (self.main, self.batch, self.pour, self.acid):
-            if one is not None:
-                one.set_class(one is view, "-on")
-        self._paint_head()
-        self.refresh_keys()
+    def show_actions(self) -> None:
+        """All that can be done here, with its keys."""
+        from station.tui.actions_view import ActionsView
 
-    def _furnished(self) -> tuple[BatchView, PourView, AcidView]:
-        """The views beside the main one, made when they are first wanted or the first frame is up, whichever is sooner."""
-        if self.batch is None or self.pour is None or self.acid is None:
-            from station.tui.acid_view import AcidView
-            from station.tui.batch_view import BatchView
-            from station.tui.pour_view import PourView
+        actions = self.view(ActionsView)
+        if self.on is not actions:
+            actions.take("keys of this place; names of places lead to them", self._offers())
+            self.put_on(actions)
 
-            self.batch, self.pour = BatchView(self, self.shelf), PourView(self, self.shelf)
-            self.acid = AcidView(self, self.shelf)
-            self.mount(self.batch, self.pour, self.acid, after=self.main)
-        return self.batch, self.pour, self.acid
+    def _offers(self) -> list[Offer]:
+        own: list[Offer] = [(_LEAVE, lambda action: self.leave()), (_ACTIONS, lambda action: self.show_actions())]
+        return [*self.on.offers(), *own]
 
     def _settle(self) -> None:
         """The first frame is up: read the library behind the list, and make what the first keys will want."""
-        self._furnished()
         self.shelf.library  # noqa: B018  # read now, so that no key waits for it
+        for one in _WANTED_SOON:
+            self.view(one.kind())
         self.main.specs.reload()
-        self._paint_head()
+        self.paint_head()
         self.set_interval(LOOK_SECONDS, self._look_around)
         # What start-up made lives as long as the program, so the collector need never look at it again.
         gc.enable()
@@ -145,9 +156,9 @@ class StationApp(App[None], inherit_bindings=False):
 
     def _look_around(self) -> None:
         if self.main.look_around():
-            self._paint_head()
+            self.paint_head()
 
-    def _paint_head(self) -> None:
+    def paint_head(self) -> None:
         said = [_count(len(self.shelf.find()), "drink")]
         if self.shelf.loaded:
             faults = sum(fault.severity == "error" for fault in self.shelf.library.faults)

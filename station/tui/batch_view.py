@@ -47,7 +47,7 @@ class BatchView(View):
         if not self.on_card:
             return (
                 KeyAction("batch.type", (), "switch_pane", hint="type", label="how much"),
-                KeyAction("batch.card", ("enter", "tab"), "switch_pane", hint="Enter", label="to the card"),
+                KeyAction("batch.card", ("enter", "tab"), "switch_pane", hint="Enter", label="to card"),
                 back,
                 *moves,
             )
@@ -76,7 +76,7 @@ class BatchView(View):
         self.reckon(quietly=True)
 
     def back(self) -> None:
-        self.host.switch("main")
+        self.host.back()
 
     def switch_pane(self) -> None:
         self.on_card = not self.on_card
@@ -94,7 +94,11 @@ class BatchView(View):
 
     def pour(self) -> None:
         if self.answer is not None:
-            self.host.switch("pour")
+            from station.tui.pour_view import PourView
+
+            pour = self.host.view(PourView)
+            pour.take(self.answer, self.target.text, self.water)
+            self.host.put_on(pour)
 
     def reckon(self, quietly: bool = False) -> None:
         """The card for what stands in the field; what is no target is said, and no card stands then."""

@@ -14,7 +14,7 @@ Offer = tuple[KeyAction, Callable[[KeyAction], None]]
 
 
 class KeyBar(Pane):
-    """Hints side by side, as many as fit, the first the most important."""
+    """Hints side by side, as many as fit, the first the most important; the last, which leads to all of them, always."""
 
     offers: Sequence[Offer] = ()
 
@@ -37,13 +37,26 @@ class KeyBar(Pane):
                 return
 
     def _fitting(self) -> list[Offer]:
-        fitting, left = [], self.size.width
-        for one in self.offers:
+        *others, last = self.offers
+        fitting, left = [], self.size.width - _width(last[0])
+        for one in others:
             left -= _width(one[0])
             if left < 0:
                 break
             fitting.append(one)
-        return fitting
+        return [*fitting, last]
+
+
+_KEY_NAMES = {"escape": "Esc", "enter": "Enter", "space": "Space", "backspace": "⌫", "plus": "+", "minus": "-", "tab": "Tab"}
+_KEY_NAMES |= {"down": "↓", "up": "↑", "left": "←", "right": "→", "pagedown": "PgDn", "pageup": "PgUp", "question_mark": "?"}
+
+
+def key_name(action: KeyAction) -> str:
+    """The action's key as it is printed on the keyboard."""
+    if action.hint or not action.keys:
+        return action.hint
+    key = action.keys[0].replace("ctrl+", "^").replace("shift+", "⇧")
+    return _KEY_NAMES.get(key, key)
 
 
 def _width(action: KeyAction) -> int:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.desk.kept import drafted
@@ -14,9 +12,6 @@ from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
 from station.tui.spec_list import SpecList
 from station.tui.view import Host, View
-
-if TYPE_CHECKING:
-    from station.bar.nouns import Spec
 
 WIDE = 100
 
@@ -70,7 +65,6 @@ class MainView(View):
         super().__init__(host, self.specs, self.lines, self.balance, name="main")
         self.add_class("-on", "-list")
         self.on = "list"
-        self.batch_spec: Spec | None = None
 
     @property
     def active_pane(self) -> Pane:
@@ -162,8 +156,11 @@ class MainView(View):
         if isinstance(document.answer, str):
             self.host.say(document.answer, "warn")
         else:
-            self.batch_spec = document.spec
-            self.host.switch("batch")
+            from station.tui.batch_view import BatchView
+
+            batch = self.host.view(BatchView)
+            batch.take(document.spec)
+            self.host.put_on(batch)
 
     def turn_balance(self) -> None:
         """The balance, or the acids by kind; where there is room for one pane, that pane."""
@@ -174,8 +171,13 @@ class MainView(View):
             self.put_on("balance")
 
     def adjust_juice(self) -> None:
-        if self.lines.document is not None:
-            self.host.switch("acid")
+        document = self.lines.document
+        if document is not None and document.saved.lines:
+            from station.tui.acid_view import AcidView
+
+            acid = self.host.view(AcidView)
+            acid.take(document.spec, document.saved.lines[self.lines.at].item)
+            self.host.put_on(acid)
 
     def look_around(self) -> bool:
         """Take in what another program changed, and say whether anything was; an edit that is open here stays as it is."""

@@ -40,7 +40,7 @@ class PourPane(Pane):
         self.view.previous()
 
     def leave(self) -> None:
-        self.view.host.switch("batch")
+        self.view.host.back()
 
     def on_click(self, event: events.Click) -> None:
         self.view.next()
@@ -82,7 +82,7 @@ class PourView(View):
             return
         self._tapped = now
         if self.done >= len(self.steps):
-            self.host.switch("batch")
+            self.host.back()
         else:
             self._move(1)
 

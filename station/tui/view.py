@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Protocol
+from typing import Protocol, TypeVar
 
 from textual import events
 from textual.containers import Container
@@ -18,15 +18,21 @@ class Host(Protocol):
     def say(self, text: str, style: str = "accent") -> None:
         """One line of news above the keys."""
 
-    def switch(self, view: str) -> None:
-        """Put another view on."""
+    def view(self, kind: type[V]) -> V:
+        """The one view of that kind, made and mounted when it is first wanted."""
+
+    def put_on(self, view: View) -> None:
+        """Put that view on; `back` leads to the one that was."""
+
+    def back(self) -> None:
+        """Put the view on again from which one came."""
 
     def refresh_keys(self) -> None:
         """The keys that work have changed."""
 
 
 class View(Container):
-    """A view has keys of its own, beside those of its active pane."""
+    """A view has keys of its own, beside those of its active pane. Kinds are made with the host and the open library."""
 
     KEYS: tuple[KeyAction, ...] = ()
 
@@ -70,4 +76,7 @@ class View(Container):
         return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.KEYS)]
 
     def enter(self) -> None:
-        """The view is put on."""
+        """The view is put on, from anywhere: show what is true now."""
+
+
+V = TypeVar("V", bound=View)

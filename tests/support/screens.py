@@ -33,7 +33,16 @@ async def screens(library: Path, size: tuple[int, int] = WIDE) -> AsyncIterator[
 async def press(pilot: Pilot[None], keys: str) -> None:
     """Keys by name, apart by blanks; a word that is no key's name is typed letter by letter."""
     named = {"Enter", "Esc", "Tab", "Up", "Down", "Left", "Right", "Space", "Back", "PageDown", "PageUp"}
-    spelled = {"Esc": "escape", "Back": "backspace", "+": "plus", "-": "minus", ".": "full_stop", ",": "comma", "/": "slash"}
+    spelled = {
+        "Esc": "escape",
+        "Back": "backspace",
+        "+": "plus",
+        "-": "minus",
+        ".": "full_stop",
+        ",": "comma",
+        "/": "slash",
+        "?": "question_mark",
+    }
     for word in keys.split():
         for key in [word] if word in named else list(word):
             await pilot.press(spelled.get(key, key.lower() if key in named else key))

@@ -8,6 +8,7 @@ import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
 from textual.pilot import Pilot
 
+from station.tui.acid_view import AcidView
 from station.tui.app import StationApp
 
 SIZES = pytest.mark.parametrize("size", [WIDE, (100, 30), PLAIN, SMALL, LEAST], ids=lambda size: f"{size[0]}x{size[1]}")
@@ -91,7 +92,7 @@ async def test_j_adjusts_the_juice_of_the_line(library: Path, size: tuple[int, i
     async with screens(library, size) as (app, pilot):
         await on_line(pilot, "iceworks", 1)
         await press(pilot, "j")
-        assert app.view is app.acid
+        assert app.on.id == "acid"
         assert shows(app, "Bring it to 6.0 g/100ml")
         assert shows(app, "Pineapple juice")
         assert shows(app, "from 0.8 g/100 ml")
@@ -135,9 +136,9 @@ async def test_no_target_ends_the_program(library: Path) -> None:
         for target in ("/", "0", "0g/100ml", "99g/100ml", "[b]x[/]", "rum-light", "sugar", "..", "tin-lantern"):
             await pilot.press("ctrl+u")
             await press(pilot, target)
-            assert app.view is app.acid and f"Bring it to {target}" in whole(app)
+            assert app.on.id == "acid" and f"Bring it to {target}" in whole(app)
         await press(pilot, "Tab Tab Esc")
-        assert app.view is app.main
+        assert app.on is app.main
 
 
 @SIZES
@@ -147,8 +148,9 @@ async def test_no_gram_of_a_card_is_cut_off(library: Path, size: tuple[int, int]
         await on_line(pilot, "tin", 1)
         for keys in ("j", "Tab"):
             await press(pilot, keys)
-            assert app.acid is not None and app.acid.card.rows
-            for row in app.acid.card.rows:
+            rows = app.view(AcidView).card.rows
+            assert rows
+            for row in rows:
                 text = "".join(part for part, _ in row)
                 assert len(text) <= size[0], text
 
@@ -186,7 +188,7 @@ async def test_escape_leads_back_to_the_same_line(library: Path, size: tuple[int
         await on_line(pilot, "iceworks", 2)
         for keys in ("j Esc", "j Tab Esc"):
             await press(pilot, keys)
-            assert app.view is app.main and app.main.on == "lines" and app.main.lines.at == 2
+            assert app.on is app.main and app.main.on == "lines" and app.main.lines.at == 2
             assert app.main.lines.document is not None and not app.main.lines.document.unsaved
 
 
@@ -205,7 +207,7 @@ async def test_no_line_of_any_drink_ends_the_program(library: Path, size: tuple[
             for place, line in enumerate(document.saved.lines):
                 assert app.main.lines.at == place
                 await press(pilot, "j")
-                assert app.view is app.acid
+                assert app.on.id == "acid"
                 # The card's head, or the line that says why there is none, names what it is about.
                 assert app.shelf.library.name_of(line.item)[:20] in whole(app)
                 await press(pilot, "Tab Esc Down")
@@ -250,11 +252,11 @@ async def test_turning_the_tablet_keeps_the_question(library: Path) -> None:
             await pilot.resize_terminal(*size)
             await pilot.pause()
             assert shows(app, "Bring it to 5g/100ml")
-            assert app.view is app.acid
+            assert app.on.id == "acid"
 
 
 async def test_keys_of_a_faulty_spec_do_nothing(library: Path) -> None:
     (library / "drinks" / "broken.toml").write_text("name = \n", encoding="utf-8")
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "broken Enter a j")
-        assert app.view is app.main and app.is_running
+        assert app.on is app.main and app.is_running

@@ -1,0 +1,26 @@
+"""The places one can go to from anywhere, by the search over all actions. Their modules are imported when one goes there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import cast
+
+from station.tui.view import View
+
+
+@dataclass(frozen=True, slots=True)
+class GoTo:
+    """A place: its label as one finds it, and the view that stands there."""
+
+    id: str
+    label: str
+    module: str
+    view: str
+
+    def kind(self) -> type[View]:
+        """The class of the view."""
+        return cast("type[View]", getattr(import_module(f"station.tui.{self.module}"), self.view))
+
+
+PLACES: tuple[GoTo, ...] = (GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),)

@@ -1,0 +1,63 @@
+"""All keys and actions of a place, found by typing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+
+from station.tui.places import PLACES
+
+SIZES = pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL, LEAST], ids=["120x40", "80x24", "60x20", "40x16"])
+
+
+@SIZES
+async def test_a_question_mark_shows_the_keys_here_and_the_places_there_are(tmp_path: Path, size: tuple[int, int]) -> None:
+    async with screens(demo_copy(tmp_path), size) as (app, pilot):
+        await press(pilot, "tin Enter ?")
+        assert app.on.id == "actions"
+        rows = text_of(app)
+        assert len(rows) == size[1] and all(len(row) <= size[0] for row in rows)
+        assert shows(app, "b        batch") and "? keys" in rows[-1]
+        await press(pilot, "go")
+        assert all(shows(app, place.label[: size[0] - 20]) for place in PLACES)
+        await press(pilot, "Esc")
+        assert app.on is app.main
+
+
+async def test_words_find_an_action_and_enter_does_it_where_one_was(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path)) as (app, pilot):
+        await press(pilot, "tin Enter Down ? more Enter")
+        document = app.main.lines.document
+        assert app.on is app.main and document is not None
+        assert document.unsaved and document.at == 1
+
+
+async def test_a_tap_does_what_its_row_says(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path), PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter ?")
+        row = next(place for place, text in enumerate(text_of(app)) if " batch" in text)
+        await pilot.click(offset=(12, row))
+        await pilot.pause()
+        assert app.on.id == "batch"
+
+
+async def test_words_that_name_nothing_do_nothing(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path)) as (app, pilot):
+        await press(pilot, "? zzzz Enter Down")
+        assert shows(app, "nothing here is called that") and app.on.id == "actions"
+        await press(pilot, "? Esc")
+        assert app.on is app.main
+
+
+@pytest.mark.parametrize("place", PLACES, ids=lambda place: place.id)
+async def test_every_place_can_be_gone_to_and_left(tmp_path: Path, place: object) -> None:
+    async with screens(demo_copy(tmp_path), LEAST) as (app, pilot):
+        await press(pilot, "? go")
+        for _ in range(PLACES.index(place)):  # type: ignore[arg-type]  # parametrize types it object
+            await press(pilot, "Down")
+        await press(pilot, "Enter")
+        assert isinstance(app.on, place.kind())  # type: ignore[attr-defined]
+        rows = text_of(app)
+        assert len(rows) == LEAST[1] and all(len(row) <= LEAST[0] for row in rows)
