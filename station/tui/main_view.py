@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import UTC, datetime
+
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.desk.kept import drafted
 from station.desk.opening import Opened
+from station.desk.recent import first_wanted, note_opened
 from station.tui.balance_rows import acid_panel, panel
 from station.tui.field import Card
 from station.tui.pane import KeyAction, Pane
@@ -59,7 +63,7 @@ class MainView(View):
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.specs = SpecList(self.shelf.find, self.open_row)
+        self.specs = SpecList(self._find, self.open_row)
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
         self.balance = BalancePane(self)
         super().__init__(host, self.specs, self.lines, self.balance, name="main")
@@ -127,8 +131,13 @@ class MainView(View):
             draft = draft_of(document)
             self.lines.open(document, str(draft["when"]) if draft else "")
             self.specs.open_id = name
+            note_opened(self.shelf, name, datetime.now(UTC))
         when = self.lines.offer[:16].replace("T", " ")
         self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else "")
+
+    def _find(self, words: str) -> Sequence[Listed]:
+        rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
+        return rows
 
     def _changed(self) -> None:
         self.balance.paint()
