@@ -283,3 +283,17 @@ async def test_a_card_is_kept_as_a_file_to_print(library: Path) -> None:
         assert card.name.startswith("tin-lantern-") and "40 serves" in card.read_text(encoding="utf-8")
         assert shows(app, "the card is in ")
         assert (library / ".station" / ".gitignore").read_text() == "*\n"
+
+
+async def test_a_narrow_screen_held_upright_shows_lines_and_balance_together(library: Path) -> None:
+    async with screens(library, (60, 44)) as (app, pilot):
+        await press(pilot, "tin Enter")
+        assert shows(app, "22.5 ml Lime juice") and shows(app, "Balance in the glass")
+        await press(pilot, "Down 20")
+        rows = text_of(app)
+        assert len(rows) == 44 and all(len(row) <= 60 for row in rows)
+        await press(pilot, "Tab")
+        assert app.main.on == "balance" and shows(app, "Balance in the glass")
+        await pilot.resize_terminal(60, 20)
+        await pilot.pause()
+        assert app.main.on == "balance" and not shows(app, "Light rum")
