@@ -18,6 +18,7 @@ from station.tui.spec_list import SpecList
 from station.tui.view import Host, View
 
 WIDE = 100
+TALL = 36
 
 
 class BalancePane(Card):
@@ -78,6 +79,11 @@ class MainView(View):
     def narrow(self) -> bool:
         return self.size.width < WIDE
 
+    @property
+    def tall(self) -> bool:
+        """Whether a narrow screen held upright has room for the balance under the lines."""
+        return self.narrow and self.size.height >= TALL
+
     def on_mount(self) -> None:
         self._mark_drafts()
         self.specs.reload()
@@ -89,7 +95,8 @@ class MainView(View):
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")
-        self.lines.compact = self.narrow
+        self.set_class(self.tall, "-tall")
+        self.lines.compact = self.narrow and not self.tall
         if not self.narrow and self.on == "balance":
             self.put_on("lines")
         self.lines.paint()
