@@ -79,7 +79,9 @@ def _difference(line: ComparedLine) -> str:
     """In grams; in words where both sides have the same, or what they have is only counted."""
     if line.left and line.right and line.left.amount == line.right.amount and not line.difference_g:
         return "same"
-    return "other" if line.difference_g is None else signed(line.difference_g, say.grams)
+    if line.difference_g is not None:
+        return signed(line.difference_g, say.grams)
+    return "other" if line.left and line.right else "only left" if line.left else "only right"
 
 
 def _figures(answer: Compared, wide: bool) -> list[str]:
@@ -92,11 +94,16 @@ def _figure(one: ComparedFigure, answer: Compared, wide: bool) -> tuple[str, ...
     name, said, window = _FIGURES[one.figure]
     sides = ((one.left, answer.left_window.get(window)), (one.right, answer.right_window.get(window)))
     texts = [said(value) + (_stands(value, edges) if wide else "") for value, edges in sides]
-    return (name, *texts, say.NOTHING if one.difference is None else signed(one.difference, said))
+    return (name, *texts, say.NOTHING if one.difference is None else signed(one.difference, _roughly(said)))
 
 
 def _stands(value: float | None, window: tuple[float, float] | None) -> str:
     return f" {say.standing(value, window)}" if value is not None and window else ""
+
+
+def _roughly(said: _Said) -> _Said:
+    """A difference is said to two figures: it is uncertain by both sides' last."""
+    return (lambda value: say.number(value, 2)) if said is say.number else said
 
 
 def signed(value: float, said: Callable[[float], str]) -> str:

@@ -108,7 +108,7 @@ def test_turned_round_every_difference_changes_its_sign(left: str, right: str) -
     differences = sorted((line.item, line.difference_g or 0.0) for line in forth.lines)
     assert differences == sorted((line.item, -(line.difference_g or 0.0)) for line in back.lines)
     assert sum(1 for one in forth.lines if one.left) == len(show(demo(), left).lines)
-    for width in (78, 56, 36):
+    for width in (78, 56, 38):
         assert all(len(row) <= width for row in compared_card(forth, width))
 
 
