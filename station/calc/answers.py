@@ -10,6 +10,7 @@ from station.bar.cautions import Caution
 from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
+from station.calc.sources import Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class Shown:
 
     `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
     citric per 100 ml that would count as sour (Neta et al. 2007, an estimate). `ta_in_house_basis` is g per 100 ml in the house's
-    own acid to its own end point, None where that is citric to pH 8.2.
+    own acid to its own end point, None where that is citric to pH 8.2. `sources` are each line's shares of the glass.
     """
 
     id: str
@@ -56,6 +57,7 @@ class Shown:
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
     may_contain: tuple[str, ...]
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -79,7 +79,7 @@ PROMISED: dict[str, set[str]] = {
 }
 BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
-    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis"},
+    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources"},
     "batch": {"name", "limited_by", "for_freezer", "may_contain"},
     "mix": {"count"},
     "mix line": {"acid_g"},
