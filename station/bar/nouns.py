@@ -26,12 +26,13 @@ WATER = "water"
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """An instrument that weighs: capacity and readability in g."""
+    """An instrument that weighs: capacity and readability in g; `repeatability_g` is the sd of repeated weighings, 0 if unknown."""
 
     id: str
     name: str
     capacity_g: float
     readability_g: float
+    repeatability_g: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
