@@ -53,7 +53,7 @@ class Asked:
 
 
 def believed(asked: Asked, stuff: Lookup, library: Library) -> Counted:
-    """Calibrated with this liquid, carried over from another, the house's default, or the built-in figure. Raises CannotAnswer."""
+    """Calibrated with this liquid, carried over from another, the house's default, the built-in figure. Raises CannotAnswer."""
     one, among = stuff(asked.item), _candidates(asked, library)
     for dispenser in among:
         calibration = newest(dispenser.calibrations, asked.item)

@@ -16,6 +16,7 @@ from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
+from station.calc.spread import of_one_drink
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -79,6 +80,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
         dilution=made.dilution,
         before=balance(made.undiluted),
         glass=glass,
+        glass_sd=None,
         acids={name: 100.0 * grams / glass.ml for name, grams in made.glass.acids.items()} if glass.ml else {},
         acid_from=_acid_from(made),
         sour_as_citric=None,
@@ -92,9 +94,10 @@ def shown(blends: Blends, made: Drink) -> Shown:
 
 
 def in_full(answer: Shown, made: Drink) -> Shown:
-    """The answer with how sour the glass counts, which takes as long to find as all the rest."""
+    """The answer with how sour the glass counts and how far its figures may be off: either takes as long as all the rest."""
     sour = sour_as_citric_g(made.glass)
-    return answer if sour is None else replace(answer, sour_as_citric=100.0 * sour / answer.glass.ml)
+    sour_as_citric = None if sour is None else 100.0 * sour / answer.glass.ml
+    return replace(answer, sour_as_citric=sour_as_citric, glass_sd=of_one_drink(made))
 
 
 def _in_house_basis(glass: Composition, basis: str) -> float | None:
@@ -116,7 +119,8 @@ def _acid_from(made: Drink) -> dict[str, float]:
 
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
-    return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
+    name = library.name_of(line.item)
+    return ShownLine(line.item, name, line.amount.text, dose.ml, dose.g, dose.g_sd, line.when, dose.basis)
 
 
 def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:

@@ -38,9 +38,7 @@ def tolerated_sd_g(net_g: float, tolerance: float) -> float:
     return tolerance * net_g / _COVERAGE
 
 
-def drop_statistics(
-    readings_g: Sequence[float], count: int, least_sd_g: float = 0.0
-) -> tuple[float, float | None, float | None]:
+def drop_statistics(readings_g: Sequence[float], count: int, least_sd_g: float = 0.0) -> tuple[float, float | None, float | None]:
     """Mean per drop, scatter of one drop, standard uncertainty of the mean: g, from m readings of `count` drops each.
 
     With s the sample standard deviation between the readings, never less than the scale's own `least_sd_g`: s/√c and
