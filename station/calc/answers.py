@@ -11,6 +11,7 @@ from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
 from station.calc.rounding import Rounded
+from station.calc.sources import Source
 from station.calc.spread import Spread
 
 
@@ -34,7 +35,8 @@ class Shown:
 
     `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
     citric per 100 ml that would count as sour (Neta et al. 2007, an estimate). `ta_in_house_basis` is g per 100 ml in the house's
-    own acid to its own end point, None where that is citric to pH 8.2. `glass_sd` are standard uncertainties of the glass.
+    own acid to its own end point, None where that is citric to pH 8.2. `sources` are each line's shares of the glass,
+    `glass_sd` the standard uncertainties of the glass.
     """
 
     id: str
@@ -59,6 +61,7 @@ class Shown:
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
     may_contain: tuple[str, ...]
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from station.bar import say
 from station.bar.cautions import Caution
 from station.bar.listed import Listed
 from station.bar.nouns import House, Library, Scale
+from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, MadeStock, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
@@ -63,7 +64,7 @@ def shown(answer: Shown, house: House) -> list[str]:
         (
             line.amount,
             line.name,
-            say.volume(line.ml, house.volume),
+            volume_in(house, line.ml),
             say.grams(line.g),
             doubt.grams(line.g_sd),
             "" if line.when == "batch" else line.when,
@@ -192,7 +193,7 @@ def _dilution(answer: Shown) -> list[str]:
 
 
 def _balances(answer: Shown, house: House) -> list[str]:
-    volumes = ("Volume", say.volume(answer.before.ml, house.volume), say.volume(answer.glass.ml, house.volume), "", "")
+    volumes = ("Volume", volume_in(house, answer.before.ml), volume_in(house, answer.glass.ml), "", "")
     head = ("", "before", "glass", "", "window" if answer.window else "")
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
     if answer.ta_in_house_basis is not None:
@@ -204,7 +205,7 @@ def _balances(answer: Shown, house: House) -> list[str]:
 def _totals(answer: Batched, house: House) -> list[str]:
     limit = f", as far as {answer.limited_by} goes" if answer.limited_by else ""
     water = f", {say.grams(answer.water_g)} of it water for dilution" if answer.diluted and answer.water_g else ""
-    total = f"{say.volume(answer.total_ml, house.volume)}, {say.grams(answer.total_g)}"
+    total = f"{volume_in(house, answer.total_ml)}, {say.grams(answer.total_g)}"
     return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
 
 
@@ -214,7 +215,7 @@ def _mix(mix: Mix, library: Library, width: int) -> list[str]:
     times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"
     cups = [line for line in mix.lines if line.into != "vessel"]
     straight = [line for line in mix.lines if line.into == "vessel"]
-    lines = ["", f"Mix {times}: {say.volume(mix.ml)}, {say.grams(mix.g)}"]
+    lines = ["", f"Mix {times}: {volume_in(library.house, mix.ml)}, {say.grams(mix.g)}"]
     if cups:
         lines += ["", "First, together in a tared cup:", *_weighings(cups, library, width)]
     lines += ["", "Then into the tared vessel:" if cups else "Into the tared vessel:", *_weighings(straight, library, width)]
@@ -231,7 +232,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
     for line in lines:
         scale = library.house.scales.get(line.scale)
         step = scale.readability_g if scale else None
-        ml = say.volume(line.ml, library.house.volume) if line.ml is not None and line.weigh_g == line.g else ""
+        ml = volume_in(library.house, line.ml) if line.ml is not None and line.weigh_g == line.g else ""
         times = f"{line.times} × " if line.times > 1 else ""
         reads, on = f"{times}reads {say.grams(line.reads_g, step)}", _scale_name(scale)
         columns = (ml, reads, on) if width >= WIDTH else (reads,) if width >= NARROW else ()
@@ -269,7 +270,8 @@ def _acid(acid_g: Mapping[str, float]) -> str:
 
 def _fills(answer: Batched, library: Library) -> list[str]:
     return [
-        f"Fill {fill.count} × {library.house.vessels[fill.vessel].name}: {say.volume(fill.ml)} = {say.grams(fill.g)} each"
+        f"Fill {fill.count} × {library.house.vessels[fill.vessel].name}: "
+        f"{volume_in(library.house, fill.ml)} = {say.grams(fill.g)} each"
         for fill in answer.fills
         if fill.count > answer.mixes[0].count
     ]

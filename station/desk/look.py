@@ -16,6 +16,7 @@ from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
+from station.calc.sources import ICE, ICE_NAME, Source, sources
 from station.calc.spread import of_one_drink
 
 
@@ -52,7 +53,7 @@ def find_stock(library: Library, name: str) -> Stock:
 def show(blends: Blends, name: str) -> Shown:
     """One serve of that spec. Raises CannotAnswer."""
     made = sound_drink(blends, find_spec(blends.library, name))
-    return in_full(shown(blends, made), made)
+    return in_full(shown(blends, made), made, blends.library)
 
 
 def sound_drink(blends: Blends, spec: Spec) -> Drink:
@@ -93,11 +94,18 @@ def shown(blends: Blends, made: Drink) -> Shown:
     )
 
 
-def in_full(answer: Shown, made: Drink) -> Shown:
-    """The answer with how sour the glass counts and how far its figures may be off: either takes as long as all the rest."""
+def in_full(answer: Shown, made: Drink, library: Library) -> Shown:
+    """The answer with how sour the glass counts, how far its figures may be off and what each line brings: that takes as long
+    to find as all the rest."""
     sour = sour_as_citric_g(made.glass)
-    sour_as_citric = None if sour is None else 100.0 * sour / answer.glass.ml
-    return replace(answer, sour_as_citric=sour_as_citric, glass_sd=of_one_drink(made))
+    as_citric = None if sour is None else 100.0 * sour / answer.glass.ml
+    return replace(answer, sour_as_citric=as_citric, glass_sd=of_one_drink(made), sources=sources_of(made, library))
+
+
+def sources_of(made: Drink, library: Library) -> tuple[Source, ...]:
+    """What each line brings of the glass, and the water of the dilution last."""
+    lines = ((one.line.item, library.name_of(one.line.item), one.composition) for one in made.poured)
+    return sources((*lines, (ICE, ICE_NAME, Composition.of(water=made.dilution.water_g))))
 
 
 def _in_house_basis(glass: Composition, basis: str) -> float | None:
