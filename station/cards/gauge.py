@@ -54,6 +54,11 @@ def with_ends(gauge: Gauge, width: int, plain: bool = False) -> str:
     return f"{low:>5} {track(gauge, width - 12, plain)} {high:<5}"
 
 
+def parted(drawn: str, gauge: Gauge, plain: bool = False) -> tuple[str, str, str]:
+    """A drawn gauge before, at and after the figure's mark; the mark is "" where it is off the track, or not there."""
+    return drawn.partition(marks(plain).standing[gauge.standing]) if gauge.standing else (drawn, "", "")
+
+
 def _mark(drawn: list[str], place: int, mark: str, use: Marks) -> None:
     if place < 0:
         drawn[0] = use.off_low

@@ -23,4 +23,8 @@ class GoTo:
         return cast("type[View]", getattr(import_module(f"station.tui.{self.module}"), self.view))
 
 
-PLACES: tuple[GoTo, ...] = (GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),)
+PLACES: tuple[GoTo, ...] = (
+    GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
+    GoTo("map", "balance map: drinks by sugar and acid", "map_view", "MapView"),
+    GoTo("lookup", "look up: a drink at a glance", "lookup_view", "LookupView"),
+)
