@@ -59,6 +59,7 @@ class House:
     acidity: str = "citric to pH 8.2"
     currency: str = ""
     standard_drink_g: float = 10.0
+    theme: str = ""
     weigh: float = 0.02
     weigh_acid: float = 0.01
     taste: float = 0.02

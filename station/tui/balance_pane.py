@@ -30,7 +30,6 @@ class BalancePane(Card):
         super().__init__(id="balance")
         self._document, self._ask = document, asked
         self.page = BALANCE
-        self.plain = False
 
     def keys(self) -> tuple[KeyAction, ...]:
         return (KeyAction("balance.turn", ("a",), "ask_turn", hint="a", label=self.next_page), *self.KEYS)
@@ -61,4 +60,4 @@ class BalancePane(Card):
             return acid_panel(document.acid_detail, document.opened.library, width)
         if self.page == SOURCES:
             return source_panel(document.acid_detail, width)
-        return panel(document.answer_saved, document.answer, width, self.plain)
+        return panel(document.answer_saved, document.answer, width)

@@ -23,7 +23,7 @@ _WIDEST_GAUGE = 53
 _STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
 
-def panel(saved: Shown | str, now: Shown | str, width: int, plain: bool = False) -> list[Row]:
+def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
     """The whole balance panel: every figure in its own columns, whatever is typed, each with its gauge."""
     if isinstance(now, str):
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
@@ -32,11 +32,11 @@ def panel(saved: Shown | str, now: Shown | str, width: int, plain: bool = False)
         row("Balance in the glass", "strong"),
         columns([("", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
         _figure("Volume ml", was.glass.ml, now.glass.ml),
-        *_gauged(was, now, width, plain),
+        *_gauged(was, now, width),
         _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
         row("acid as citric to pH 8.2; 20 °C", "dim"),
         *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
-        *_window_said(now, width, plain),
+        *_window_said(now, width),
         row(),
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before),
@@ -81,7 +81,7 @@ def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
     return rows
 
 
-def summary(saved: Shown | str, now: Shown, width: int, plain: bool = False) -> list[Row]:
+def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
     """The balance for where it has no pane of its own: a row a figure in fixed columns, with a track where there is room."""
     from station.calc.gauges import gauges
     from station.cards.gauge import track
@@ -97,14 +97,14 @@ def summary(saved: Shown | str, now: Shown, width: int, plain: bool = False) -> 
         old, new = say.number(before[key]), say.number(after[key])
         old, arrow = (old, "→") if old != new else ("", " ")
         gauge = found.get(key)
-        drawn = _marked(track(gauge, min(cells, 25), plain), gauge, plain) if gauge and cells >= _LEAST_TRACK else ()
+        drawn = _marked(track(gauge, min(cells, 25)), gauge) if gauge and cells >= _LEAST_TRACK else ()
         named = columns([(name, _NAME, "<"), (old, _FIGURE, ">"), (arrow, 1, "<")], "dim")
         figure = columns([(new, _FIGURE, ">")], "strong")
-        rows.append((*named, (" ", "text"), *figure, _stands(gauge, plain), (" ", "text"), *drawn))
+        rows.append((*named, (" ", "text"), *figure, _stands(gauge), (" ", "text"), *drawn))
     return rows
 
 
-def _gauged(was: Shown, now: Shown, width: int, plain: bool) -> list[Row]:
+def _gauged(was: Shown, now: Shown, width: int) -> list[Row]:
     """The figures a window may speak of, each with its gauge where it does."""
     from station.calc.gauges import gauges
     from station.cards.gauge import with_ends
@@ -115,31 +115,31 @@ def _gauged(was: Shown, now: Shown, width: int, plain: bool) -> list[Row]:
     for key, name in _NAMES.items():
         old, new = (say.number(before[key]), say.number(after[key])) if key != "ph" else (_ph(was.glass), _ph(now.glass))
         gauge = found.get(key)
-        figures = _row(name, old, new, _stands(gauge, plain))
+        figures = _row(name, old, new, _stands(gauge))
         if gauge is None:
             rows.append(figures)
         elif width >= ONE_ROW:
-            drawn = with_ends(gauge, min(width - _FIGURES - 2, _WIDEST_GAUGE), plain)
-            rows.append((*figures, ("  ", "text"), *_marked(drawn, gauge, plain)))
+            drawn = with_ends(gauge, min(width - _FIGURES - 2, _WIDEST_GAUGE))
+            rows.append((*figures, ("  ", "text"), *_marked(drawn, gauge)))
         else:
-            rows += [figures, _marked(with_ends(gauge, min(width, _WIDEST_GAUGE), plain), gauge, plain)]
+            rows += [figures, _marked(with_ends(gauge, min(width, _WIDEST_GAUGE)), gauge)]
     return rows
 
 
-def _marked(drawn: str, gauge: Gauge, plain: bool) -> Row:
+def _marked(drawn: str, gauge: Gauge) -> Row:
     """A drawn gauge, its mark in the style of where it stands."""
     from station.cards.gauge import parted
 
-    before, mark, after = parted(drawn, gauge, plain)
+    before, mark, after = parted(drawn, gauge)
     return ((before, "dim"), (mark, _STYLES[gauge.standing]), (after, "dim"))
 
 
-def _stands(gauge: Gauge | None, plain: bool) -> tuple[str, str]:
+def _stands(gauge: Gauge | None) -> tuple[str, str]:
     """Where a figure stands in its window, in shape and word; blank where there is none."""
     from station.cards.gauge import said
 
     standing = gauge.standing if gauge else ""
-    return f" {said(standing, plain):<{_STANDS}}", _STYLES[standing]
+    return f" {said(standing):<{_STANDS}}", _STYLES[standing]
 
 
 def _ph(glass: Balance) -> str:
@@ -164,12 +164,11 @@ def _row(name: str, old: str, new: str, stands: tuple[str, str] = ("", "text")) 
     return (*columns([(name, _NAME, "<"), (old, _FIGURE, ">"), ("", 0, "<")], "dim"), *figure, stands)
 
 
-def _window_said(now: Shown, width: int, plain: bool) -> list[Row]:
+def _window_said(now: Shown, width: int) -> list[Row]:
     """How a gauge is read, and whose range it shows."""
     if not now.window:
         return wrapped("no usual range: the spec names no style", width, "dim")
-    from station.cards.gauge import marks
+    from station.cards.gauge import INSIDE, OFF_HIGH, OFF_LOW, WAS
 
-    use = marks(plain)
-    key = f"{use.inside * 2} usual range, {use.was} as saved, {use.off_low} {use.off_high} beyond the track."
+    key = f"{INSIDE * 2} usual range, {WAS} as saved, {OFF_LOW} {OFF_HIGH} beyond the track."
     return [*wrapped(key, width, "dim"), *wrapped(now.window_source, width, "dim")]

@@ -8,6 +8,7 @@ from textual import events
 from textual.timer import Timer
 
 from station.bar import say
+from station.bar.glyphs import ascii_only
 from station.calc.mapped import BalanceMap, Spot
 from station.cards.picture import Picture, drawn, legend
 from station.desk.mapping import Survey
@@ -48,7 +49,6 @@ class MapPane(Pane):
         super().__init__(id="map-pane")
         self.map: BalanceMap | None = None
         self.cursor = ""
-        self.plain = False
 
     @property
     def spots(self) -> list[Spot]:
@@ -91,7 +91,7 @@ class MapPane(Pane):
         rows: list[Row] = [self._title(found)]
         rows += [tuple((text, _STYLES[role]) for text, role in line) for line in picture.rows]
         if self._with_legend:
-            rows.append(tuple((text, _STYLES[role]) for text, role in legend(self.size.width, self.plain)))
+            rows.append(tuple((text, _STYLES[role]) for text, role in legend(self.size.width, ascii_only())))
         self.show([*rows, *self._named(found, picture)])
 
     @property
@@ -101,7 +101,7 @@ class MapPane(Pane):
     def _picture(self) -> Picture:
         assert self.map is not None
         height = self.size.height - _TITLE - _NAMES - self._with_legend
-        return drawn(self.map, self.size.width, height, self.cursor, self.plain)
+        return drawn(self.map, self.size.width, height, self.cursor, ascii_only())
 
     def _title(self, found: BalanceMap) -> Row:
         about = f" {found.here.name}" if found.here else ""

@@ -59,8 +59,8 @@ def test_texts(capsys: pytest.CaptureFixture[str]) -> None:
     assert code == 0 and any(row.split() == ["Light", "rum", "97", "%", "31", "%", "39", "%"] for row in out.splitlines())
     code, out, _ = demo(capsys, "show", "tin-lantern", "--card")
     assert code == 0 and "   22.5 ml  Lime juice, fresh" in out and len(out.splitlines()) <= 20
-    code, out, _ = demo(capsys, "map", "tin-lantern", "--plain")
-    assert code == 0 and "X this drink" in out and "Salt Ferry" in out
+    code, out, _ = demo(capsys, "map", "tin-lantern", "--ascii")
+    assert code == 0 and "X this drink" in out and "Salt Ferry" in out and out.isascii()
     assert demo(capsys, "show", "tin-lantern", "--card", "--sources")[0] == 2
 
 
