@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from station.calc.gauges import Gauge
 
 _NAMES = {"abv": "ABV % vol", "sugar": "Sugar g/100 ml", "acid": "Acid g/100 ml", "ratio": "Sugar : acid", "ph": "pH"}
-_NAME, _FIGURE, _STANDS = 14, 6, 9
+_NAME, _FIGURE, _STANDS = 14, 6, 8
 # Name, what was, what is, where it stands; a gauge stands beside them from ONE_ROW columns, else under them.
 _FIGURES = _NAME + 1 + _FIGURE + 1 + _FIGURE + 1 + _STANDS
 _LEAST_TRACK = 11
@@ -24,7 +24,7 @@ _STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
 
 def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
-    """The whole balance panel: every figure in its own columns, whatever is typed, each with its gauge."""
+    """The whole balance panel: every figure in its own place, whatever is typed, each with its gauge; what may wrap is last."""
     if isinstance(now, str):
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
     was = now if isinstance(saved, str) else saved
@@ -34,12 +34,13 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         _figure("Volume ml", was.glass.ml, now.glass.ml),
         *_gauged(was, now, width),
         _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
-        row("acid as citric to pH 8.2; 20 °C", "dim"),
-        *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
-        *_window_said(now, width),
         row(),
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before),
+        row(),
+        row("acid as citric to pH 8.2; 20 °C", "dim"),
+        *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
+        *_window_said(now, width),
     ]
 
 
@@ -97,10 +98,10 @@ def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
         old, new = say.number(before[key]), say.number(after[key])
         old, arrow = (old, "→") if old != new else ("", " ")
         gauge = found.get(key)
-        drawn = _marked(track(gauge, min(cells, 25)), gauge) if gauge and cells >= _LEAST_TRACK else ()
+        drawn = ((" ", "text"), *_marked(track(gauge, min(cells, 25)), gauge)) if gauge and cells >= _LEAST_TRACK else ()
         named = columns([(name, _NAME, "<"), (old, _FIGURE, ">"), (arrow, 1, "<")], "dim")
         figure = columns([(new, _FIGURE, ">")], "strong")
-        rows.append((*named, (" ", "text"), *figure, _stands(gauge), (" ", "text"), *drawn))
+        rows.append((*named, (" ", "text"), *figure, _stands(gauge), *drawn))
     return rows
 
 
