@@ -36,9 +36,9 @@ def compared_card(answer: Compared, width: int = WIDTH) -> list[str]:
     return [
         *([f"{left}   {right}"] if len(left) + len(right) + 3 <= width else [left, right]),
         "",
-        *(_wide_lines(answer, width) if wide else _figures(answer, wide)),
+        *(_wide_lines(answer, width) if wide else _figures(answer, width, wide)),
         "",
-        *(_figures(answer, wide) if wide else _narrow_lines(answer.lines, width)),
+        *(_figures(answer, width, wide) if wide else _narrow_lines(answer.lines, width)),
         *wrap("Difference: right less left. In the glass, 20 °C; acid as citric to pH 8.2.", width),
     ]
 
@@ -91,10 +91,10 @@ def _difference(line: ComparedLine) -> str:
     return "other" if line.left and line.right else "only left" if line.left else "only right"
 
 
-def _figures(answer: Compared, wide: bool) -> list[str]:
+def _figures(answer: Compared, width: int, wide: bool) -> list[str]:
     rows: list[tuple[str, ...]] = [("", "left", "right", "difference" if wide else "diff.")]
     rows += [_figure(one, answer, wide) for one in answer.figures]
-    return table(rows, right=frozenset({1, 2, 3}))
+    return table(rows, right=frozenset({1, 2, 3}), width=width)
 
 
 def _figure(one: ComparedFigure, answer: Compared, wide: bool) -> tuple[str, ...]:
