@@ -25,6 +25,7 @@ class Opened:
 
     folder: Path
     demo: bool = False
+    look: bool = False
     _reader: LibraryReader | None = None
     _blends: Blends | None = None
     _warm: index.Index | None = None

@@ -9,7 +9,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, TypeAlias
+from typing import TYPE_CHECKING, ClassVar, TypeAlias, cast
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -22,6 +22,9 @@ from textual.widget import Widget
 from station.bar.glyphs import ascii_only, in_ascii
 from station.bar.say import GAP, plain
 from station.tui.palette import Palette
+
+if TYPE_CHECKING:
+    from station.tui.boundary import Boundary
 
 # A row is pieces of text, each in one of palette.STYLES.
 Row: TypeAlias = tuple[tuple[str, str], ...]
@@ -88,6 +91,25 @@ class Pane(Widget):
         changed = [y for y in range(height) if _at(before, first + y) != _at(rows, first + y)]
         if changed:
             self.refresh(*(Region(0, y, width, 1) for y in changed))
+
+    async def on_event(self, event: events.Event) -> None:
+        """A tap, a resize or whatever else comes by the framework's way: what fails in it ends at the boundary."""
+        try:
+            await super().on_event(event)
+        except Exception as error:
+            self.boundary.caught(error)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Rows that cannot be made leave their place blank; what failed is seen to after the frame."""
+        try:
+            return super().render_lines(crop)
+        except Exception as error:
+            self.boundary.caught_painting(self, error)
+            return [Strip.blank(crop.width) for _ in range(crop.height)]
+
+    @property
+    def boundary(self) -> Boundary:
+        return cast("Boundary", self.app.boundary)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
 
     def render_line(self, y: int) -> Strip:
         return self.strip(_at(self.rows, self.first + y))

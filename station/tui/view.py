@@ -44,6 +44,13 @@ class View(Container):
     def active_pane(self) -> Pane:
         raise NotImplementedError
 
+    async def on_event(self, event: events.Event) -> None:
+        """What fails in an event that comes by the framework's way ends at the boundary, as what fails in a key does."""
+        try:
+            await super().on_event(event)
+        except Exception as error:
+            self.app.boundary.caught(error)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
+
     def press(self, event: events.Key) -> None:
         """The active pane first, then the view's own keys."""
         if not self.active_pane.press(event):
