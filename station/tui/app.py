@@ -162,7 +162,8 @@ class StationApp(App[None], inherit_bindings=False):
         elif event.key == "ctrl+c":
             self.exit(return_code=INTERRUPTED)
         elif event.key == "ctrl+z":
-            self.action_suspend_process()
+            if not self.shelf.look:
+                self.action_suspend_process()
         elif event.key in _ACTIONS.keys:
             self.show_actions()
         else:
@@ -204,7 +205,7 @@ class StationApp(App[None], inherit_bindings=False):
         said = [_count(len(self.shelf.find()), "drink")]
         if self.shelf.loaded:
             faults = sum(fault.severity == "error" for fault in self.shelf.library.faults)
-            said += ["demo, read only" if self.shelf.demo else "read only" if self.shelf.read_only else ""]
+            said += [self.shelf.standing]
             said += [f"{_count(faults, 'fault')}: station check" if faults else ""]
         self.head.show([((self.shelf.house or "station", "strong"), (f"  {' · '.join(filter(None, said))}", "dim"))])
 

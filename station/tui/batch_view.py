@@ -59,7 +59,7 @@ class BatchView(View):
             KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
-            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file"),
+            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file", writes=True),
             back,
             *moves,
         )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from station.bar.say import plain
 from station.desk.failing import noted
+from station.files.guard import LookOnly
 
 if TYPE_CHECKING:
     from station.tui.app import StationApp
@@ -27,6 +28,9 @@ class Boundary:
 
     def caught(self, error: Exception) -> None:
         """Note it, leave the view it happened in for the list, and say so. What was typed is in its draft."""
+        if isinstance(error, LookOnly):
+            self._app.say(str(error.strerror), "warn")
+            return
         where = noted(self._app.shelf, error)
         now = monotonic()
         self._lately.append(now)

@@ -32,7 +32,10 @@ Row: TypeAlias = tuple[tuple[str, str], ...]
 
 @dataclass(frozen=True, slots=True)
 class KeyAction:
-    """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them."""
+    """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them.
+
+    One that `writes`, or edits what could be written, is not there in a look-up.
+    """
 
     id: str
     keys: tuple[str, ...]
@@ -40,6 +43,7 @@ class KeyAction:
     value: int | None = None
     hint: str = ""
     label: str = ""
+    writes: bool = False
 
 
 class Pane(Widget):
@@ -55,9 +59,18 @@ class Pane(Widget):
         """The keys that work here now."""
         return self.KEYS
 
+    def working(self) -> tuple[KeyAction, ...]:
+        """The keys that work here now and may be used."""
+        return tuple(action for action in self.keys() if not (action.writes and self.looking))
+
+    @property
+    def looking(self) -> bool:
+        """Whether this is a look-up."""
+        return bool(self.app.shelf.look)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
+
     def press(self, event: events.Key) -> bool:
         """Run what the key stands for here, else take it as typed. False if it is neither."""
-        for action in self.keys():
+        for action in self.working():
             if event.key in action.keys:
                 self.run(action)
                 return True
