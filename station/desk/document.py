@@ -80,7 +80,7 @@ class Document:
         answer = self.answer
         if isinstance(answer, str):
             return answer
-        return in_full(answer, sound_drink(self.opened.blends, self.spec))
+        return in_full(answer, sound_drink(self.opened.blends, self.spec), self.opened.library)
 
     def type(self, place: int, text: str) -> None:
         """An amount as typed so far. The balance moves with it; the draft holds it before this returns."""

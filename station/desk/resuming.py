@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from station.bar.nouns import Spec
 from station.desk.document import Document, texts_of
 from station.desk.kept import EDITS, drafts_of
 
@@ -25,6 +26,15 @@ def take_up(document: Document, content: Mapping[str, Any]) -> None:
     if content["typing"]:
         place, text = content["typing"]
         document.type(place, text)
+
+
+def edited_spec(document: Document) -> Spec | None:
+    """The spec as its kept edit leaves it, without what was just being typed; None if none was kept. Nothing is written."""
+    content = draft_of(document)
+    if content is None:
+        return None
+    document.states, document.at = [tuple(state) for state in content["states"]], content["at"]
+    return document.spec
 
 
 def _fits(content: Mapping[str, Any], document: Document) -> bool:
