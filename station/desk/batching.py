@@ -24,7 +24,7 @@ from station.desk.asked import some
 from station.desk.look import find_spec, sound_drink
 
 # A pitcher that holds 14.98 serves holds 15: no hand can tell.
-_SLACK = 0.02
+SLACK = 0.02
 
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
@@ -44,7 +44,7 @@ def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None,
         id=spec.id,
         name=spec.name,
         serves=made.serves,
-        full_serves=math.floor(made.serves + _SLACK),
+        full_serves=math.floor(made.serves + SLACK),
         diluted=made.diluted,
         water_g=made.water_g,
         total_ml=whole.ml,
