@@ -8,13 +8,14 @@ from dataclasses import replace
 
 from station.bar import say
 from station.bar.cautions import UNKNOWN
+from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Library, Vessel
 from station.calc import caution, correct
 from station.calc.answers import Batched
 from station.calc.backwards import Corrected, InSoFar, Move, Way
 from station.calc.balance import balance
-from station.calc.batch import Mix
+from station.calc.batch import BatchLine, Mix
 from station.calc.blend import Blends
 from station.calc.correct import Choice, Part, Room
 from station.calc.scales import VESSEL
@@ -70,6 +71,14 @@ def answer(blends: Blends, card: Batched, parts: Sequence[Part], how: Sequence[s
     )
 
 
+def per_gram(line: BatchLine, blends: Blends) -> Composition:
+    """What a gram on the scale brings: of the item, or of the weaker solution it comes in."""
+    whole = blends.stuff(line.item).per_g * line.g
+    if line.intermediate is None:
+        return blends.stuff(line.item).per_g
+    return (whole + Composition.of(water=line.intermediate.brings_water_g)) * (1.0 / line.weigh_g)
+
+
 def room_of(mix: Mix, house: House) -> Room:
     """What the mix's vessel and its scale still take."""
     vessel = house.vessels.get(mix.vessel or "")
@@ -116,10 +125,10 @@ def _parts(blends: Blends, mix: Mix, known: Mapping[str, float], tipped: bool, n
     wanted = wanted_by_item(mix)
     parts: list[Part] = []
     for line in mix.lines:
-        there = known.get(line.item, 0.0) * line.g / wanted[line.item]
+        there = known.get(line.item, 0.0) * line.weigh_g / wanted[line.item]
         cup = not tipped and line.into != VESSEL
-        part = Part(line.item, line.g, 0.0 if cup else there, blends.stuff(line.item).per_g, there if cup else 0.0)
-        parts.append(replace(part, ahead_g=0.0 if line.item in known else line.g, can_add=line.item not in none_left))
+        part = Part(line.item, line.weigh_g, 0.0 if cup else there, per_gram(line, blends), there if cup else 0.0)
+        parts.append(replace(part, ahead_g=0.0 if line.item in known else line.weigh_g, can_add=line.item not in none_left))
     strange = [Part(name, 0.0, grams, blends.stuff(name).per_g) for name, grams in known.items() if name not in wanted]
     return (*parts, *strange)
 

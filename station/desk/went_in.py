@@ -116,10 +116,10 @@ def how_known(ins: Sequence[Given], mix: Mix) -> tuple[str, ...]:
 
 
 def wanted_by_item(mix: Mix) -> dict[str, float]:
-    """Grams the mix has of each item, over all of its lines."""
+    """Grams of each item that go on the scale for the mix, over all of its lines."""
     wanted: dict[str, float] = {}
     for line in mix.lines:
-        wanted[line.item] = wanted.get(line.item, 0.0) + line.g
+        wanted[line.item] = wanted.get(line.item, 0.0) + line.weigh_g
     return wanted
 
 

@@ -35,7 +35,7 @@ def _correct(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.desk.went_in import given, net_reading
 
     target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
-    card = batched(library.blends, asked.spec, target, asked.water, now())
+    card = batched(library.blends, asked.spec, target, asked.water, now(), asked.round)
     ins = [given(text, library.blends) for text in asked.ins]
     reading = net_reading(asked.reading, asked.gross, card, library.library.house)
     answer = corrected(library.blends, card, ins, reading, asked.tipped, asked.none_left)
