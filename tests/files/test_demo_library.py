@@ -75,7 +75,9 @@ def test_every_method_and_every_style_has_a_drink() -> None:
         "low": 3,
         "no-alcohol": 3,
     }
-    assert {spec.id for spec in LIBRARY.drinks.values() if spec.batch == "freezer"} == {"winter-turnstile", "attic-glacier"}
+    cold = {spec.id: show(BLENDS, spec.id).glass.freezing_c for spec in LIBRARY.drinks.values() if spec.batch == "freezer"}
+    assert set(cold) == {"winter-turnstile", "attic-glacier"}
+    assert all(t_c is not None and t_c < -12.0 for t_c in cold.values()), "their notes say a freezer at -12 °C"
 
 
 def test_every_way_of_saying_an_amount_is_in_some_drink() -> None:
