@@ -66,6 +66,7 @@ class Weighed:
 
 CITRIC = Weighed("citric", (2.61, 2.58, 2.66), 50)
 SALINE = Weighed("saline", (2.74, 2.70, 2.77), 50)
+MALIC = Weighed("malic", (1.98, 2.04, 2.01), 50)
 BITTERS = Weighed("bitters", (13.8, 14.9, 14.3), 20)
 WATER = Weighed("water", (25.4, 26.1, 25.8), 10)
 # USP <1101>: a dropper in use may be off by 15 % in volume; taken for all that is carried over to another liquid.
@@ -96,7 +97,7 @@ JIGGERED = ("rum-light", "gin-dry", "lime-juice", "lemon-juice", "syrup-1-1", "s
 COUNTED: dict[str, tuple[str, str, Weighed, str]] = {
     "citric-25": ("drop", "drops", CITRIC, ""),
     "saline-20": ("drop", "drops", SALINE, ""),
-    "malic-20": ("drop", "drops", CITRIC, "malic"),
+    "malic-20": ("drop", "drops", MALIC, ""),
     "tartaric-20": ("drop", "drops", CITRIC, "tartaric"),
     "aromatic-bitters": ("dash", "dashes", BITTERS, ""),
     "lactic-10": ("dash", "dashes", BITTERS, "lactic"),
