@@ -398,10 +398,9 @@ def test_a_juice_sharpened_with_powders_is_no_acid_stock_to_replace_one_with(tmp
             "ingredients/more.toml": JUICE,
             "stocks/sharpened.toml": stock("sharp: 500 g", "citric-acid: 60 g", "water: 500 g"),
             "stocks/through.toml": stock("sharpened: 500 g", "citric-acid: 20 g"),
-            "stocks/plain.toml": stock("citric-acid: 100 g", "water: 400 g"),
             "stocks/sweet.toml": stock("sugar: 100 g", "water: 100 g"),
             "drinks/d.toml": drink("shake", "spirit: 50 ml", "sharp: 25 ml", "sweet: 20 ml"),
         },
     )
     assert opened.blends.stuff("sharpened").acid_like and opened.blends.stuff("through").acid_like
-    assert [line.item for line in replaced(opened.blends, "d", "sharp").lines] == ["plain", "sweet", "water"]
+    assert [line.item for line in replaced(opened.blends, "d", "sharp").lines] == ["citric-25", "sweet", "water"]
