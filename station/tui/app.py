@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from datetime import UTC, datetime
 from pathlib import Path
 
 from textual import events
@@ -157,7 +158,7 @@ class StationApp(App[None], inherit_bindings=False):
 
     def _settle(self) -> None:
         """The first frame is up: read the library behind the list, and make what the first keys will want."""
-        self.shelf.library  # noqa: B018  # read now, so that no key waits for it
+        self.shelf.it_is(datetime.now(UTC))  # the library is read now, so that no key waits for it
         for one in _WANTED_SOON:
             self.view(one.kind())
         self.main.specs.reload()
@@ -168,6 +169,7 @@ class StationApp(App[None], inherit_bindings=False):
         gc.freeze()
 
     def _look_around(self) -> None:
+        self.shelf.it_is(datetime.now(UTC))
         if self.main.look_around():
             self.paint_head()
 
