@@ -88,7 +88,7 @@ BESIDES: dict[str, set[str]] = {
     "mix line": {"acid_g", "weigh_g", "times", "apart", "intermediate", "rounded"},
     "service": {"total_g", "total_ml"},
     "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"},
-    "make line": {"name", "acid_g"},
+    "make line": {"name", "acid_g", "g_sd"},
     "label": {"name", "strength", "made", "use_by", "store", "allergens"},
 }
 
