@@ -117,6 +117,11 @@ _TEXTS = {
     ),
     "order-past": ("CHECK", "{date} has passed.", "the order's date"),
     "order-vessels": ("CHECK", "{name}: {short}.", "vessels of station.toml"),
+    "order-mixing": (
+        "CHECK",
+        "{name} is mixed in a {vessel}, and all of those stay full of other drinks: mix it before they are filled.",
+        "vessels of station.toml",
+    ),
     "order-scale": (
         "CHECK",
         "{name}: no scale bears a {vessel} of {grams} gross; fill it on a larger one.",

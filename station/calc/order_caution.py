@@ -27,6 +27,19 @@ def of_batches(batches: Sequence[OrderBatch], shorts: Iterable[str], library: Li
         yield from _frozen(one)
 
 
+def of_mixing(batches: Sequence[OrderBatch], library: Library) -> Iterator[Caution]:
+    """Drinks that are mixed in a kind of vessel of which none is left once all is filled."""
+    full: dict[str, int] = {}
+    for one in batches:
+        for fill in one.fills:
+            full[fill.vessel] = full.get(fill.vessel, 0) + fill.count
+    for one in batches:
+        kinds = {mix.vessel for mix in one.mixes} - {fill.vessel for fill in one.fills}
+        for vessel in (library.house.vessels[kind] for kind in kinds if kind):
+            if full.get(vessel.id, 0) >= vessel.count:
+                yield caution("order-mixing", one.id, name=one.name, vessel=vessel.name)
+
+
 def of_shopping(shop: Iterable[Bought]) -> Iterator[Caution]:
     """Items whose packs or prices are not known."""
     lines = list(shop)

@@ -18,6 +18,16 @@ from station.calc.prep import Step
 
 
 @dataclass(frozen=True, slots=True)
+class ListedOrder:
+    """An order as it is listed."""
+
+    id: str
+    name: str
+    date: date
+    guests: int
+
+
+@dataclass(frozen=True, slots=True)
 class Assumed:
     """One assumption: the order's key, what it is called, its value as a file spells it, whether the order says it itself."""
 
