@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from station.bar.quantity import Keeps
 
@@ -12,9 +12,13 @@ def use_by(made: datetime, keeps: Keeps, day_ends: time) -> datetime:
     """The moment it ends: hours by the clock; days with the service day it was made in as day 1, to the end of the last."""
     if not keeps.by_the_day:
         return (made.astimezone(UTC) + timedelta(hours=keeps.hours)).astimezone(made.tzinfo)
-    service_day = made.date() if made.time() >= day_ends else made.date() - timedelta(days=1)
-    last = service_day + timedelta(days=keeps.hours // 24)
+    last = service_day(made, day_ends) + timedelta(days=keeps.hours // 24)
     return datetime.combine(last, day_ends, tzinfo=made.tzinfo)
+
+
+def service_day(moment: datetime, day_ends: time) -> date:
+    """The day of service a moment belongs to: the one before, until `day_ends`."""
+    return moment.date() if moment.time() >= day_ends else moment.date() - timedelta(days=1)
 
 
 def earliest(made: datetime, parts: Iterable[Keeps | None], day_ends: time) -> datetime | None:

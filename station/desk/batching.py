@@ -101,6 +101,13 @@ def target_of_text(blends: Blends, text: str) -> Target:
     return Target(vessel=vessel) if vessel else target_of(library, blends, volume=words)
 
 
+def targets_to_pick(library: Library) -> tuple[str, ...]:
+    """Targets ready to be picked: each vessel of the house, and as many of a kind as there are; without any, one serve."""
+    vessels = library.house.vessels.items()
+    ready = [text for name, one in vessels for text in (name, *([f"{one.count} {name}"] if one.count > 1 else []))]
+    return tuple(ready) or ("1",)
+
+
 def _vessel_called(library: Library, word: str) -> str:
     """The one vessel whose id or name begins so; a plural's s does not matter."""
     start = word.casefold().removesuffix("s")

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.files import index, places
+from station.files.finding import found
 from station.files.watch import Watch
 
 if TYPE_CHECKING:
@@ -54,10 +55,10 @@ class Opened:
         return self.demo or any(fault.code == "newer-format" for fault in self.library.faults)
 
     def find(self, words: str = "") -> Sequence[Listed]:
-        """The specs that hold all the words."""
+        """The specs that hold all the words, misspelt ones too where none does."""
         if self._blends is None and self._warm is not None:
-            return index.found(self._warm.entries.values(), words)
-        return index.found(self.reader.entries.values(), words)
+            return found(self._warm.entries.values(), words)
+        return found(self.reader.entries.values(), words)
 
     @property
     def house(self) -> str:

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from station.files.places import make_private
+
 _FOLDER = "drafts"
 
 
@@ -25,7 +27,8 @@ class Drafts:
         """Keep `content` as the draft of that document. Raises OSError where the folder cannot be written."""
         path = self._path(kind, name)
         if not path.parent.is_dir():
-            self._make(path.parent)
+            make_private(self.private)
+            path.parent.mkdir(parents=True, exist_ok=True)
         spare = path.with_suffix(".new")
         spare.write_text(json.dumps(content, ensure_ascii=False), encoding="utf-8")
         spare.replace(path)
@@ -51,13 +54,6 @@ class Drafts:
 
     def _path(self, kind: str, name: str) -> Path:
         return self.private / _FOLDER / kind / f"{name}.json"
-
-    def _make(self, folder: Path) -> None:
-        self.private.mkdir(mode=0o700, parents=True, exist_ok=True)
-        ignore = self.private / ".gitignore"
-        if not ignore.exists():
-            ignore.write_text("*\n", encoding="ascii")
-        folder.mkdir(parents=True, exist_ok=True)
 
     @staticmethod
     def _set_aside(path: Path) -> None:

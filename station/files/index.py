@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 import zlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from operator import attrgetter
 from pathlib import Path
@@ -115,19 +115,6 @@ def _status(one: os.DirEntry[str]) -> os.stat_result | None:
 def still_true(index: Index, stamps: Mapping[str, Stamp]) -> bool:
     """Whether the index speaks of exactly these files as they are now."""
     return index.entries.keys() == stamps.keys() and all(index.entries[file].stamp == stamp for file, stamp in stamps.items())
-
-
-def found(entries: Iterable[Entry], words: str) -> tuple[Listed, ...]:
-    """The rows not retired that hold every word: names that begin with the words, names that hold them, then the rest."""
-    start = words.casefold().strip()
-    wanted = start.split()
-    rows = [entry.listed for entry in entries if not entry.retired and all(word in entry.text for word in wanted)]
-    return tuple(sorted(rows, key=lambda row: (_nearness(row, start), row.name.casefold(), row.id)))
-
-
-def _nearness(row: Listed, words: str) -> int:
-    name = row.name.casefold()
-    return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2
 
 
 def _entry(stamp: list[int], digest: str, listed: list[object], text: str, faults: list[list[object]], retired: bool) -> Entry:

@@ -42,6 +42,14 @@ def private_folder(library: Path) -> Path:
     return user_state_path(APP, appauthor=False) / key
 
 
+def make_private(private: Path) -> None:
+    """Make that folder if need be, closed to others and to git. Raises OSError."""
+    private.mkdir(mode=0o700, parents=True, exist_ok=True)
+    ignore = private / ".gitignore"
+    if not ignore.exists():
+        ignore.write_text("*\n", encoding="ascii")
+
+
 def index_file(library: Path) -> Path:
     """Where the index of that library lies: in the platform's cache folder.
 

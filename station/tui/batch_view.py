@@ -9,9 +9,10 @@ from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
 from station.calc.answers import Batched
 from station.cards.text import batch_card
-from station.desk.batching import batched_spec, target_of_text
+from station.desk.batching import batched_spec, target_of_text, targets_to_pick
 from station.desk.opening import Opened
 from station.desk.pouring import left_at
+from station.desk.printing import kept_card
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
@@ -24,7 +25,7 @@ class BatchView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = Field("Make", _EXAMPLES, self.reckon), Card(classes="card")
+        self.target, self.card = Field("Make", _EXAMPLES, self.reckon, lambda: self.pick(1)), Card(classes="card")
         super().__init__(host, self.target, self.card, name="batch")
         self.spec: Spec | None = None
         self.water: bool | None = None
@@ -49,6 +50,8 @@ class BatchView(View):
                 KeyAction("batch.type", (), "switch_pane", hint="type", label="how much"),
                 KeyAction("batch.card", ("enter", "tab"), "switch_pane", hint="Enter", label="to card"),
                 back,
+                KeyAction("batch.pick", ("right",), "pick", 1, hint="←→", label="pick a vessel"),
+                KeyAction("batch.pick-back", ("left",), "pick", -1),
                 *moves,
             )
         water = "without water" if self.answer and self.answer.diluted else "with water"
@@ -56,6 +59,7 @@ class BatchView(View):
             KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
+            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file"),
             back,
             *moves,
         )
@@ -65,7 +69,7 @@ class BatchView(View):
         left = left_at(self.shelf, spec.id)
         self.spec, self.answer, self.on_card = spec, None, False
         self.water = left.water if left else None
-        self.target.propose(left.target if left else next(iter(self.shelf.library.house.vessels), "1"))
+        self.target.propose(left.target if left else targets_to_pick(self.shelf.library)[0])
         self.target.activate(True)
         self.card.first = 0
         self.reckon()
@@ -86,6 +90,24 @@ class BatchView(View):
     def scroll_card(self, by: int) -> None:
         if not self.on_card or (not self.card.scroll_by(by) and by < 0):
             self.switch_pane()
+
+    def pick(self, by: int) -> None:
+        """The next of the targets there are to pick."""
+        ready = targets_to_pick(self.shelf.library)
+        place = ready.index(self.target.text) if self.target.text in ready else -1 if by > 0 else 0
+        self.target.propose(ready[(place + by) % len(ready)])
+        self.reckon()
+
+    def keep_card(self) -> None:
+        """The card as text, in a file one can print."""
+        if self.answer is None:
+            return
+        try:
+            path = kept_card(self.shelf, self.answer.id, batch_card(self.answer, self.shelf.library), datetime.now(UTC))
+        except CannotAnswer as error:
+            self.host.say(str(error), "warn")
+        else:
+            self.host.say(f"the card is in {path}")
 
     def toggle_water(self) -> None:
         if self.answer is not None:

@@ -22,12 +22,15 @@ class Field(Pane):
         KeyAction("field.empty", ("ctrl+u",), "rub_all"),
     )
 
-    def __init__(self, label: str, examples: str, changed: Callable[[], None]) -> None:
+    def __init__(self, label: str, examples: str, changed: Callable[[], None], tapped: Callable[[], None] = lambda: None) -> None:
         super().__init__(classes="one-row")
         self.label, self.examples = label, examples
-        self._changed = changed
+        self._changed, self._tapped = changed, tapped
         self.text = ""
         self.proposed = True
+
+    def on_click(self) -> None:
+        self._tapped()
 
     def propose(self, text: str) -> None:
         self.text, self.proposed = text, True

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import UTC, datetime
+
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.desk.kept import drafted
 from station.desk.opening import Opened
+from station.desk.recent import first_wanted, note_opened
 from station.tui.balance_rows import acid_panel, panel
 from station.tui.field import Card
 from station.tui.pane import KeyAction, Pane
@@ -14,6 +18,7 @@ from station.tui.spec_list import SpecList
 from station.tui.view import Host, View
 
 WIDE = 100
+TALL = 36
 
 
 class BalancePane(Card):
@@ -59,7 +64,7 @@ class MainView(View):
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.specs = SpecList(self.shelf.find, self.open_row)
+        self.specs = SpecList(self._find, self.open_row)
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
         self.balance = BalancePane(self)
         super().__init__(host, self.specs, self.lines, self.balance, name="main")
@@ -74,6 +79,11 @@ class MainView(View):
     def narrow(self) -> bool:
         return self.size.width < WIDE
 
+    @property
+    def tall(self) -> bool:
+        """Whether a narrow screen held upright has room for the balance under the lines."""
+        return self.narrow and self.size.height >= TALL
+
     def on_mount(self) -> None:
         self._mark_drafts()
         self.specs.reload()
@@ -85,7 +95,8 @@ class MainView(View):
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")
-        self.lines.compact = self.narrow
+        self.set_class(self.tall, "-tall")
+        self.lines.compact = self.narrow and not self.tall
         if not self.narrow and self.on == "balance":
             self.put_on("lines")
         self.lines.paint()
@@ -127,8 +138,13 @@ class MainView(View):
             draft = draft_of(document)
             self.lines.open(document, str(draft["when"]) if draft else "")
             self.specs.open_id = name
+            note_opened(self.shelf, name, datetime.now(UTC))
         when = self.lines.offer[:16].replace("T", " ")
         self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else "")
+
+    def _find(self, words: str) -> Sequence[Listed]:
+        rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
+        return rows
 
     def _changed(self) -> None:
         self.balance.paint()

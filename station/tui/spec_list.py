@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
 from textual import events
@@ -39,6 +39,7 @@ class SpecList(Pane):
         self.top = 0
         self.open_id = ""
         self.drafted: frozenset[str] = frozenset()
+        self.reasons: Mapping[str, str] = {}
 
     def reload(self) -> None:
         """Find again, keeping the place by id."""
@@ -108,5 +109,6 @@ class SpecList(Pane):
         here = place == self.at
         mark = "▸ " if here else "• " if one.id == self.open_id else "  "
         style = ("chosen" if self.active else "chosen-dim") if here else "warn" if one.faulty else "text"
-        note = " × faulty" if one.faulty else " · unsaved" if one.id in self.drafted else ""
+        reason = self.reasons.get(one.id, "")
+        note = " × faulty" if one.faulty else " · unsaved" if one.id in self.drafted else reason and f" · {reason}"
         return row(f"{mark}{one.name}{note}", style)

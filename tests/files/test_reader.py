@@ -14,7 +14,7 @@ from station.bar.cautions import ALLERGENS
 from station.bar.fault import Fault
 from station.calc.blend import Blends
 from station.desk.checking import check
-from station.files.index import found as rows_of
+from station.files.finding import found as rows_of
 from station.files.reader import LibraryReader, read_library
 
 

@@ -8,6 +8,8 @@ import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
 
 from station.calc.answers import Shown
+from station.desk.batching import targets_to_pick
+from station.tui.batch_view import BatchView
 
 SIZES = pytest.mark.parametrize("size", [WIDE, (100, 30), PLAIN, SMALL, LEAST], ids=lambda size: f"{size[0]}x{size[1]}")
 
@@ -254,3 +256,44 @@ async def test_a_new_figure_of_an_item_moves_the_open_balance(library: Path) -> 
         app.main.look_around()
         await pilot.pause()
         assert app.main.lines.document.answer.glass.abv_pct > before + 2.0  # type: ignore[union-attr]
+
+
+@SIZES
+async def test_a_target_is_picked_without_typing(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter b")
+        ready = targets_to_pick(app.shelf.library)
+        seen = [app.view(BatchView).target.text]
+        for _ in ready:
+            await press(pilot, "Right")
+            seen.append(app.view(BatchView).target.text)
+        assert seen == [*ready, ready[0]]
+        await press(pilot, "Left")
+        assert app.view(BatchView).target.text == ready[-1]
+        await pilot.click("#batch Field")
+        assert app.view(BatchView).target.text == ready[0]
+        await press(pilot, "40")
+        assert app.view(BatchView).target.text == "40", "typing takes the place of what was picked"
+
+
+async def test_a_card_is_kept_as_a_file_to_print(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter b 40 Enter t")
+        (card,) = (library / ".station" / "cards").iterdir()
+        assert card.name.startswith("tin-lantern-") and "40 serves" in card.read_text(encoding="utf-8")
+        assert shows(app, "the card is in ")
+        assert (library / ".station" / ".gitignore").read_text() == "*\n"
+
+
+async def test_a_narrow_screen_held_upright_shows_lines_and_balance_together(library: Path) -> None:
+    async with screens(library, (60, 44)) as (app, pilot):
+        await press(pilot, "tin Enter")
+        assert shows(app, "22.5 ml Lime juice") and shows(app, "Balance in the glass")
+        await press(pilot, "Down 20")
+        rows = text_of(app)
+        assert len(rows) == 44 and all(len(row) <= 60 for row in rows)
+        await press(pilot, "Tab")
+        assert app.main.on == "balance" and shows(app, "Balance in the glass")
+        await pilot.resize_terminal(60, 20)
+        await pilot.pause()
+        assert app.main.on == "balance" and not shows(app, "Light rum")
