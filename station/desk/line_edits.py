@@ -39,7 +39,7 @@ def amount_of(line: OpenLine, unit: str) -> Amount | None:
 
 
 def typed(line: OpenLine, text: str, unit: str) -> OpenLine:
-    """The line with an amount as typed: in the unit it had where none is named, `unit` where it had none either. Raises AmountError.
+    """The line with an amount as typed: a bare number in the unit it had, or in `unit`. Raises AmountError.
 
     A line that tops or floats goes on doing so under another number; `top`, `float` or `rinse` typed makes it one that does, and
     it then goes in when that does.

@@ -71,7 +71,7 @@ def packed(line: OpenLine) -> list[Any]:
 def unpacked(kept: object, library: Library) -> OpenLine:
     """A line that a draft kept. Raises ValueError if it is none, or holds what no file could."""
     match kept:
-        case [int(key), str(item), str(amount), str(dispenser), str(when), dict(rest)]:
+        case [int(key), str(item), str(amount), str(dispenser), str(when), dict(rest)] if not rest.keys() & set(_OWN):
             line = OpenLine(item, amount, dispenser, when, tuple(rest.items()), key)
             noun_of(line if amount else replace(line, amount="1 g", dispenser=""), library)
             return line

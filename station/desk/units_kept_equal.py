@@ -46,14 +46,14 @@ class Equal:
 def equals(line: Line, blends: Blends, dispenser: str, ounce: str = "") -> tuple[Equal, ...]:
     """The line's amount as it is, then in each other unit. `dispenser` is the one it names, whatever its amount is in now.
 
-    Raises CannotAnswer where it has no weight of its own: a bare top, pieces that are only counted, parts of a total.
+    Raises CannotAnswer where it has no weight of its own, or none that is known.
     """
     amount = line.amount
     if amount.value is None:
         raise CannotAnswer(f"“{amount.text}” does not say how much", "type an amount")
     if amount.measures == "part":
         raise CannotAnswer("a part is a share of the others' total", "type the amount in ml or g")
-    grams = _per_unit(line, amount.unit, blends, dispenser, ounce)
+    grams = _grams(line, amount.unit, blends, dispenser, ounce)
     if grams is None:
         raise CannotAnswer(f"{blends.library.name_of(line.item)} is counted, not weighed")
     others = (unit for unit in _units(blends.stuff(line.item), line, blends) if unit != amount.unit)
@@ -73,13 +73,18 @@ def _units(stuff: Stuff, line: Line, blends: Blends) -> list[str]:
 
 def _per_unit(line: Line, unit: str, blends: Blends, dispenser: str, ounce: str) -> float | None:
     """Grams of one such unit of the line's item; None where nobody knows."""
+    try:
+        return _grams(line, unit, blends, dispenser, ounce)
+    except CannotAnswer:
+        return None
+
+
+def _grams(line: Line, unit: str, blends: Blends, dispenser: str, ounce: str) -> float | None:
+    """Grams of one such unit; None for pieces without a weight. Raises CannotAnswer."""
     named = blends.library.dispensers.get(dispenser)
     counts = dispenser if named is not None and named.unit == unit else ""
     one = replace(line, amount=Amount(f"1 {unit}", 1.0, unit), dispenser=counts)
-    try:
-        return weigh(one, blends.stuff, blends.library, ounce).g
-    except CannotAnswer:
-        return None
+    return weigh(one, blends.stuff, blends.library, ounce).g
 
 
 def _in_unit(amount: Amount, grams: float, unit: str, per_unit: float | None) -> Equal | None:

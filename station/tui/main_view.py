@@ -136,7 +136,7 @@ class MainView(View):
         if current is None or current.saved.id != name:
             document = open_document(self.shelf, name)
             draft = draft_of(document)
-            self.lines.open(document, str(draft["when"]) if draft else "")
+            self.lines.open(document, draft.when if draft else "")
             self.specs.open_id = name
             note_opened(self.shelf, name, datetime.now(UTC))
         when = self.lines.offer[:16].replace("T", " ")

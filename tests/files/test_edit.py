@@ -451,7 +451,7 @@ def test_lines_that_are_all_new_replace_the_old() -> None:
 def test_an_order_that_cannot_be_is_the_caller_s_error(told: list[int]) -> None:
     wanted = spec()
     wanted["lines"].reverse()
-    with pytest.raises(ValueError, match="^lines cannot continue as said"):
+    with pytest.raises(ValueError, match=r"^lines cannot continue as said"):
         edited(SPEC, wanted, {"lines": told})
 
 
