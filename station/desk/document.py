@@ -319,14 +319,15 @@ class Document:
             self.message = f"the draft cannot be kept: {error.strerror}"
 
     def _content(self) -> dict[str, Any]:
-        """What the draft holds: each line once, and every state as places among them."""
-        rows: dict[tuple[int, OpenLine], int] = {}
-        states = [[rows.setdefault((line.key, line), len(rows)) for line in state] for state in self.states]
+        """What the draft holds: each line once (states share those that did not change), and every state as places among them."""
+        rows = {id(line): line for state in self.states for line in state}
+        places = {one: place for place, one in enumerate(rows)}
+        states = [[places[id(line)] for line in state] for state in self.states]
         return {
             "shape": DRAFT_SHAPE,
             "base": self.saved.revision,
             "unwritten": None if self.unwritten is None else dict(self.unwritten),
-            "lines": [packed(line) for _, line in rows],
+            "lines": [packed(line) for line in rows.values()],
             "states": states,
             "at": self.at,
             "typing": [self.typing.place, self.typing.text] if self.typing else None,
