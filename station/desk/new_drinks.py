@@ -16,6 +16,7 @@ from station.bar.nouns import METHODS, Spec
 from station.desk.document import Document
 from station.desk.kept import EDITS, drafted, drafts_of
 from station.desk.opening import Opened
+from station.desk.renaming import rename_drink
 from station.desk.shelving import DRINK, must_be_free, path_of
 
 # A blended drink's dilution is its own: it is first written with it, by hand or by `station new`.
@@ -25,16 +26,18 @@ _APOSTROPHES = "'’"
 _NO_LETTER = re.compile(r"[^a-z0-9]+")
 
 
-def id_of(opened: Opened, name: str) -> str:
+def id_of(opened: Opened, name: str, own: str = "") -> str:
     """The id a drink of that name gets: its letters and digits without accents; of a name that has none, the next `drink-1`.
 
-    Raises CannotAnswer for no name, and for one whose id is taken, by a file or by another unsaved drink.
+    It may be its `own` already. Raises CannotAnswer for no name, and for one whose id is another drink's, saved or not.
     """
     if not name.strip():
         raise CannotAnswer("it has no name yet", "type one")
     spelled = unicodedata.normalize("NFKD", name.casefold())
     plain = "".join(char for char in spelled if not unicodedata.combining(char) and char not in _APOSTROPHES)
     made = _NO_LETTER.sub("-", plain).strip("-")[:LONGEST_ID].strip("-") or _next_number(opened)
+    if made == own:
+        return made
     must_be_free(opened, DRINK, made)
     if made in unwritten(opened):
         raise CannotAnswer(f"the id {made} is taken by a drink not saved yet", "choose another name, or open that one")
@@ -70,6 +73,22 @@ def reopened(opened: Opened, name: str) -> Document:
     if not head:
         raise CannotAnswer(f"there is no drink {name}", "it was not saved")
     return _blank(opened, name, head)
+
+
+def renamed(opened: Opened, name: str, new: str, called: str) -> None:
+    """Another name and id for a drink, saved or not. Raises CannotAnswer."""
+    head = {} if name in opened.library.drinks else _head(opened, name)
+    if not head:
+        rename_drink(opened, name, new, called)
+        return
+    drafts = drafts_of(opened)
+    content = drafts.read(EDITS, name) or {}
+    try:
+        drafts.write(EDITS, new, {**content, "unwritten": {**head, "name": called}})
+    except OSError as error:
+        raise CannotAnswer(f"nothing was changed: the draft cannot be kept: {error.strerror}") from None
+    if new != name:
+        drafts.drop(EDITS, name)
 
 
 def let_go(opened: Opened, name: str) -> None:
