@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import codecs
 import io
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import TYPE_CHECKING, NoReturn
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, NoReturn, cast
 
+from station.bar import glyphs
 from station.bar.fault import CannotAnswer
 
 if TYPE_CHECKING:
@@ -20,7 +23,7 @@ if TYPE_CHECKING:
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
 
 # The modules of `station.verbs`, in the order the questions are listed.
-GROUPS = ("looking", "making", "acids", "shelf")
+GROUPS = ("looking", "making", "acids", "shelf", "balancing")
 
 
 def run() -> NoReturn:
@@ -41,17 +44,45 @@ def run() -> NoReturn:
 
 def main(arguments: Sequence[str]) -> int:
     """Answer one question, or open the screens. Returns the exit code."""
+    glyphs.use_ascii(glyphs.wants_ascii(os.environ, sys.flags.utf8_mode == 1))
     try:
-        match list(arguments):
-            case []:
-                return _screens(os.environ.get("STATION_LIBRARY", ""))
-            case ["--library", folder]:
-                return _screens(folder)
-        asked = _parser().parse_args(arguments)
-        return _screens(asked.library) if asked.question is None else _answered(asked)
+        asked = _without_question(arguments) or _parser().parse_args(arguments)
+        if asked.ascii:
+            glyphs.use_ascii(True)
+        _speak()
+        return _screens(asked) if asked.question is None else _answered(asked)
     except CannotAnswer as error:
         _complain(error)
         return SAYS_NO
+
+
+def _without_question(arguments: Sequence[str]) -> argparse.Namespace | None:
+    """The options of the screens, if these are no more than that: an argument parser would cost the start some 10 ms."""
+    asked = SimpleNamespace(question=None, library=os.environ.get("STATION_LIBRARY", ""), theme="", look=False, ascii=False)
+    rest = iter(arguments)
+    for one in rest:
+        if one in {"--look", "--ascii"}:
+            setattr(asked, one[2:], True)
+        elif one in {"--library", "--theme"} and (value := next(rest, "-"))[:1] != "-":
+            setattr(asked, one[2:], value)
+        else:
+            return None
+    return cast("argparse.Namespace", asked)
+
+
+def _speak() -> None:
+    """Where only ASCII can be shown, what is printed is that, too."""
+    if glyphs.ascii_only():
+        codecs.register_error("station", _in_ascii)
+        for stream in (sys.stdout, sys.stderr):
+            if isinstance(stream, io.TextIOWrapper):
+                stream.reconfigure(encoding="ascii", errors="station")
+
+
+def _in_ascii(error: UnicodeError) -> tuple[str, int]:
+    assert isinstance(error, UnicodeEncodeError)
+    before = error.object[max(0, error.start - 1) : error.start]
+    return glyphs.in_ascii(error.object[max(0, error.start - 1) : error.end])[len(before) :], error.end
 
 
 def _answered(asked: argparse.Namespace) -> int:
@@ -69,7 +100,7 @@ def _answered(asked: argparse.Namespace) -> int:
     if asked.json:
         from station.desk.plainly import as_json
 
-        print(as_json(answer))
+        print(as_json(answer, ascii_only=glyphs.ascii_only()))
     else:
         print("\n".join(lines)) if lines else None
     return _code(asked, library, answer)
@@ -86,7 +117,7 @@ def _code(asked: argparse.Namespace, library: Opened, answer: object) -> int:
     return DONE if getattr(answer, "writable", True) else SAYS_NO
 
 
-def _screens(library: str) -> int:
+def _screens(asked: argparse.Namespace) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         _parser().print_usage(sys.stderr)
         print("station: the screens need a terminal; ask a question instead, e.g. station list", file=sys.stderr)
@@ -96,7 +127,7 @@ def _screens(library: str) -> int:
         return USED_WRONGLY
     from station.tui.start import start
 
-    return start(library)
+    return start(asked.library, asked.theme, asked.look)
 
 
 def _complain(error: CannotAnswer) -> None:
@@ -115,6 +146,9 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Without a question, opens the screens.",
     )
     parser.add_argument("--library", metavar="DIR", default=os.environ.get("STATION_LIBRARY", ""), help="the library's folder")
+    parser.add_argument("--theme", metavar="NAME|FILE", default="", help="the colours of the screens")
+    parser.add_argument("--look", action="store_true", help="the screens to look things up in: nothing can be written")
+    parser.add_argument("--ascii", action="store_true", help="no signs beyond ASCII, for fonts that have none")
     questions = parser.add_subparsers(dest="question", metavar="QUESTION")
 
     def question(name: str, about: str, answer: Answering) -> argparse.ArgumentParser:

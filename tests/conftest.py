@@ -9,15 +9,18 @@ from pathlib import Path
 import pytest
 
 _FOLDERS = ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
+_TERMINAL = ("STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE")
 
 
 @pytest.fixture(autouse=True, scope="session")
 def own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Nothing is read from, or left in, the folders of whoever runs the tests."""
-    before = {name: os.environ.get(name) for name in (*_FOLDERS, "STATION_LIBRARY")}
+    """Nothing is read from, or left in, the folders of whoever runs the tests; their terminal decides nothing."""
+    before = {name: os.environ.get(name) for name in (*_FOLDERS, *_TERMINAL, "LANG")}
     root = tmp_path_factory.mktemp("home")
     os.environ.update({name: str(Path(root) / name.lower()) for name in _FOLDERS})
-    os.environ.pop("STATION_LIBRARY", None)
+    for name in _TERMINAL:
+        os.environ.pop(name, None)
+    os.environ["LANG"] = "C.UTF-8"
     yield
     for name, value in before.items():
         if value is None:

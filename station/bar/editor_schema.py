@@ -28,6 +28,7 @@ FILES: Mapping[str, tuple[str, Shape]] = {
     "stock": ("stocks/*.toml", schema.STOCK),
     "drink": ("drinks/*.toml", schema.DRINK),
     "order": ("orders/*.toml", schema.ORDER),
+    "theme": ("themes/*.toml", schema.THEME),
 }
 
 

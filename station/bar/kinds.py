@@ -12,6 +12,7 @@ from typing import Any, TypeAlias
 
 from station.bar.amount import AmountError, parse_amount
 from station.bar.quantity import QuantityError
+from station.bar.theme import HEX_COLOUR, TERMINAL_COLOURS, is_colour
 
 ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 LONGEST_ID = 64
@@ -120,6 +121,13 @@ def _identifier(value: object) -> str:
 
 def is_id(text: str) -> bool:
     return len(text) <= LONGEST_ID and ID.fullmatch(text) is not None
+
+
+def _colour(value: object) -> str:
+    text = _text(value)
+    if not is_colour(text):
+        raise BadValue("bad-colour", f"“{text[:80]}” is no colour", "write e.g. #d8d2c4, or a terminal colour: bright cyan")
+    return text.lower()
 
 
 def _boolean(value: object) -> bool:
@@ -257,6 +265,7 @@ def _inside(place: str | int, kind: Kind, value: object) -> Any:
 ID_SCHEMA = {"type": "string", "pattern": f"^{ID.pattern}$", "maxLength": LONGEST_ID}
 TEXT = Kind("string", _text, {"type": "string", "maxLength": LONGEST_TEXT})
 IDENTIFIER = Kind("string", _identifier, ID_SCHEMA)
+COLOUR = Kind("string", _colour, {"type": "string", "pattern": f"^(?:{HEX_COLOUR}|{'|'.join(TERMINAL_COLOURS)})$"})
 BOOLEAN = Kind("boolean", _boolean, {"type": "boolean"})
 DATE = Kind("date", _date, {"type": "string", "format": "date"})
 AMOUNT = quantity(parse_amount)

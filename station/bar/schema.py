@@ -11,6 +11,7 @@ from station.bar.hydrates import HYDRATES
 from station.bar.kinds import (
     AMOUNT,
     BOOLEAN,
+    COLOUR,
     DATE,
     IDENTIFIER,
     TEXT,
@@ -28,6 +29,7 @@ from station.bar.kinds import (
     span,
 )
 from station.bar.nouns import ACIDITIES, BATCHES, FIGURES, KINDS, METHODS, STORES, WHENS
+from station.bar.theme import LEAST_CONTRAST, MOST_CONTRAST, ROLES
 from station.bar.units import COUNTED, OUNCES, SPOONS
 from station.science.salts import ACID_SALTS
 
@@ -289,6 +291,7 @@ HOUSE = Table(
                     Key("acidity", choice(*ACIDITIES), about="a second TA, in the house's own basis"),
                     Key("currency", TEXT),
                     Key("standard_drink", _MASS, field="standard_drink_g"),
+                    Key("theme", IDENTIFIER, about="the colours: one of the program's, or of the library's own themes/"),
                 )
             ),
         ),
@@ -301,6 +304,7 @@ HOUSE = Table(
                         Key("name", TEXT, required=True),
                         Key("capacity", _MASS, required=True, field="capacity_g"),
                         Key("readability", _MASS, required=True, field="readability_g"),
+                        Key("repeatability", _MASS, field="repeatability_g", about="sd of one weight put on again and again"),
                     )
                 )
             ),
@@ -320,5 +324,13 @@ HOUSE = Table(
             ),
         ),
         Key("jiggers", Table((Key("steps", array(_VOLUME)),))),
+    )
+)
+
+THEME = Table(
+    (
+        Key("about", TEXT, required=True, about="one line, shown where themes are chosen"),
+        *(Key(role, COLOUR, required=True, about="#rrggbb, or in all of them a terminal colour") for role in ROLES),
+        Key("contrast", number(LEAST_CONTRAST, MOST_CONTRAST), about="the least its texts have, 4.5 unless said (WCAG 2.2)"),
     )
 )

@@ -10,11 +10,14 @@ from station.bar.cautions import Caution
 from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
+from station.calc.rounding import Rounded
+from station.calc.sources import Source
+from station.calc.spread import Spread
 
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """One line of a spec, weighed."""
+    """One line of a spec, weighed. `g_sd` is the standard uncertainty of its grams as it is poured or counted for one drink."""
 
     item: str
     name: str
@@ -32,7 +35,8 @@ class Shown:
 
     `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
     citric per 100 ml that would count as sour (Neta et al. 2007, an estimate). `ta_in_house_basis` is g per 100 ml in the house's
-    own acid to its own end point, None where that is citric to pH 8.2.
+    own acid to its own end point, None where that is citric to pH 8.2. `sources` are each line's shares of the glass,
+    `glass_sd` the standard uncertainties of the glass.
     """
 
     id: str
@@ -47,6 +51,7 @@ class Shown:
     dilution: Dilution
     before: Balance
     glass: Balance
+    glass_sd: Spread | None
     acids: Mapping[str, float]
     acid_from: Mapping[str, float]
     sour_as_citric: float | None
@@ -56,11 +61,15 @@ class Shown:
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
     may_contain: tuple[str, ...]
+    sources: tuple[Source, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Batched:
-    """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass."""
+    """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass.
+
+    `glass_sd` are standard uncertainties of a glass from this batch, `one_drink_sd` of one poured and counted by itself.
+    """
 
     id: str
     name: str
@@ -75,6 +84,9 @@ class Batched:
     for_freezer: bool
     balance: Balance
     glass: Balance
+    glass_sd: Spread | None
+    one_drink_sd: Spread | None
+    rounded: Rounded | None
     mixes: tuple[Mix, ...]
     fills: tuple[Fill, ...]
     service: tuple[ServiceLine, ...]

@@ -44,6 +44,12 @@ class Balance:
         }
 
 
+def abv_pct(liquid: Composition) -> float:
+    """% vol at 20 °C; 0 where there is no volume."""
+    ml = liquid.volume_ml
+    return 100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml if ml > 0.0 else 0.0
+
+
 def balance(liquid: Composition) -> Balance:
     """The figures of a liquid; those that need a volume are None where there is none."""
     ml, grams = liquid.volume_ml, liquid.mass_g

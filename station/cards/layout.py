@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 
 from station.bar.say import plain
@@ -24,6 +25,16 @@ def table(rows: Sequence[Sequence[str]], right: frozenset[int] = frozenset(), wi
     return [GAP.join(_cell(cell, widths[place], place in right) for place, cell in enumerate(row)).rstrip() for row in clean]
 
 
+def wrap(text: str, width: int) -> list[str]:
+    """A sentence in lines of at most `width`, those after the first further in."""
+    return textwrap.wrap(plain(text, 2000), width, subsequent_indent=GAP, break_on_hyphens=False)
+
+
+def cut(text: str, width: int) -> str:
+    """Text made plain, cut with … where it is longer than `width`."""
+    clean = plain(text)
+    return clean if len(clean) <= width else clean[: max(width - 1, 0)] + "…"
+
+
 def _cell(text: str, width: int, to_the_right: bool) -> str:
-    cut = text if len(text) <= width else text[: width - 1] + "…"
-    return cut.rjust(width) if to_the_right else cut.ljust(width)
+    return cut(text, width).rjust(width) if to_the_right else cut(text, width).ljust(width)

@@ -12,9 +12,11 @@ from station.bar import say
 from station.bar.cautions import Caution
 from station.bar.listed import Listed
 from station.bar.nouns import House, Library, Scale
+from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, MadeStock, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
+from station.cards import doubt
 from station.cards.layout import table
 
 WIDTH, NARROW = 78, 50
@@ -62,8 +64,9 @@ def shown(answer: Shown, house: House) -> list[str]:
         (
             line.amount,
             line.name,
-            say.volume(line.ml, house.volume),
+            volume_in(house, line.ml),
             say.grams(line.g),
+            doubt.grams(line.g_sd),
             "" if line.when == "batch" else line.when,
             line.basis,
         )
@@ -77,6 +80,7 @@ def shown(answer: Shown, house: House) -> list[str]:
         *_dilution(answer),
         "",
         *_balances(answer, house),
+        *doubt.of_one_drink(answer.glass_sd, WIDTH),
         "",
         *_acids(answer),
         *_how(answer),
@@ -92,10 +96,12 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     return [
         *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
+        *doubt.by_rounding(answer.rounded, width),
         *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in _mix(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
+        *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
         "",
         *_allergen_lines(answer.allergens, answer.may_contain),
         f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
@@ -187,7 +193,7 @@ def _dilution(answer: Shown) -> list[str]:
 
 
 def _balances(answer: Shown, house: House) -> list[str]:
-    volumes = ("Volume", say.volume(answer.before.ml, house.volume), say.volume(answer.glass.ml, house.volume), "", "")
+    volumes = ("Volume", volume_in(house, answer.before.ml), volume_in(house, answer.glass.ml), "", "")
     head = ("", "before", "glass", "", "window" if answer.window else "")
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
     if answer.ta_in_house_basis is not None:
@@ -199,7 +205,7 @@ def _balances(answer: Shown, house: House) -> list[str]:
 def _totals(answer: Batched, house: House) -> list[str]:
     limit = f", as far as {answer.limited_by} goes" if answer.limited_by else ""
     water = f", {say.grams(answer.water_g)} of it water for dilution" if answer.diluted and answer.water_g else ""
-    total = f"{say.volume(answer.total_ml, house.volume)}, {say.grams(answer.total_g)}"
+    total = f"{volume_in(house, answer.total_ml)}, {say.grams(answer.total_g)}"
     return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
 
 
@@ -209,12 +215,14 @@ def _mix(mix: Mix, library: Library, width: int) -> list[str]:
     times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"
     cups = [line for line in mix.lines if line.into != "vessel"]
     straight = [line for line in mix.lines if line.into == "vessel"]
-    lines = ["", f"Mix {times}: {say.volume(mix.ml)}, {say.grams(mix.g)}"]
+    lines = ["", f"Mix {times}: {volume_in(library.house, mix.ml)}, {say.grams(mix.g)}"]
     if cups:
         lines += ["", "First, together in a tared cup:", *_weighings(cups, library, width)]
     lines += ["", "Then into the tared vessel:" if cups else "Into the tared vessel:", *_weighings(straight, library, width)]
     if cups:
-        lines.append(f"Last, tip the cup in: the scale reads {say.grams(mix.g, _readability(straight, library))}")
+        reads = f"the scale reads {say.grams(mix.g, _readability(straight, library))}"
+        overloaded = any(line.apart for line in straight)
+        lines.append(f"Last, tip the cup in{'' if overloaded else f': {reads}'}")
     return lines
 
 
@@ -224,16 +232,27 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
     for line in lines:
         scale = library.house.scales.get(line.scale)
         step = scale.readability_g if scale else None
-        ml = say.volume(line.ml, library.house.volume) if line.ml is not None else ""
-        reads, on = f"reads {say.grams(line.reads_g, step)}", _scale_name(scale)
+        ml = volume_in(library.house, line.ml) if line.ml is not None and line.weigh_g == line.g else ""
+        times = f"{line.times} × " if line.times > 1 else ""
+        reads, on = f"{times}reads {say.grams(line.reads_g, step)}", _scale_name(scale)
         columns = (ml, reads, on) if width >= WIDTH else (reads,) if width >= NARROW else ()
-        rows.append((library.name_of(line.item), say.grams(line.g, step), *columns))
+        rows.append((what(line, library), say.grams(line.weigh_g, step), *columns))
         basis = "" if line.basis in _PLAIN_BASES else line.basis
-        said = (() if columns else (reads,)) + (() if on in columns else (on,)) + (_acid(line.acid_g), basis, line.note)
+        said = (
+            (() if columns else (reads,))
+            + (() if on in columns else (on,))
+            + (_acid(line.acid_g), line.rounded, basis, doubt.grams(line.g_sd, step or 0.0), line.note)
+        )
         text = " · ".join(part for part in said if part)
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
     heads = table(rows, right=frozenset({1, 2, 3}), width=width)
     return [text for head, foot in zip(heads, under, strict=True) for text in (head, *foot)]
+
+
+def what(line: BatchLine, library: Library) -> str:
+    """What goes on the scale: the item, or the weaker solution that brings it."""
+    name = library.name_of(line.item)
+    return f"{name}, {say.percent(line.intermediate.strength_pct_ww / 100.0, 'w/w')} in water" if line.intermediate else name
 
 
 def _scale_name(scale: Scale | None) -> str:
@@ -251,7 +270,8 @@ def _acid(acid_g: Mapping[str, float]) -> str:
 
 def _fills(answer: Batched, library: Library) -> list[str]:
     return [
-        f"Fill {fill.count} × {library.house.vessels[fill.vessel].name}: {say.volume(fill.ml)} = {say.grams(fill.g)} each"
+        f"Fill {fill.count} × {library.house.vessels[fill.vessel].name}: "
+        f"{volume_in(library.house, fill.ml)} = {say.grams(fill.g)} each"
         for fill in answer.fills
         if fill.count > answer.mixes[0].count
     ]

@@ -19,8 +19,10 @@ from station.calc.balance import balance
 from station.calc.batch import Batch, Target, batch
 from station.calc.blend import Blends
 from station.calc.drink import Drink
+from station.calc.rounding import rounder
+from station.calc.spread import of_glass, of_one_drink
 from station.calc.weigh import grams_of
-from station.desk.asked import some
+from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
 
 # A pitcher that holds 14.98 serves holds 15: no hand can tell.
@@ -29,16 +31,16 @@ _SLACK = 0.02
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
 
-def batched(blends: Blends, name: str, target: Target, water: bool | None, now: datetime) -> Batched:
+def batched(blends: Blends, name: str, target: Target, water: bool | None, now: datetime, rounding: str = "") -> Batched:
     """The batch card of that drink. Raises CannotAnswer."""
-    return batched_spec(blends, find_spec(blends.library, name), target, water, now)
+    return batched_spec(blends, find_spec(blends.library, name), target, water, now, rounding)
 
 
-def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime) -> Batched:
-    """The batch card of a spec as it stands, saved or not. Raises CannotAnswer."""
+def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime, rounding: str = "") -> Batched:
+    """The batch card of a spec as it stands, saved or not, rounded if a way is named. Raises CannotAnswer."""
     library = blends.library
-    one = sound_drink(blends, spec)
-    made = batch(one, target, library.house, water)
+    one = sound_drink(blends.on(house_day(now, library.house)), spec)
+    made = batch(one, target, library.house, water, rounder(rounding, library) if rounding else None)
     whole = balance(made.mix)
     return Batched(
         id=spec.id,
@@ -54,6 +56,9 @@ def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None,
         for_freezer=spec.batch == "freezer",
         balance=whole,
         glass=balance(one.glass),
+        glass_sd=of_glass(one, made.doubts),
+        one_drink_sd=of_one_drink(one),
+        rounded=made.rounded,
         mixes=made.mixes,
         fills=made.fills,
         service=made.service,

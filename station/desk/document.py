@@ -79,6 +79,11 @@ class Document:
         return self._spec(self._live())
 
     @property
+    def lacking(self) -> str:
+        """In one sentence what is missing before the lines are a drink; "" where nothing is."""
+        return self._figures.lacking(self.saved, self._live())
+
+    @property
     def unsaved(self) -> bool:
         return self.unwritten is not None or self.typing is not None or self._figures.counting(self.lines) != self.saved_lines
 
@@ -99,7 +104,7 @@ class Document:
         answer = self.answer
         if isinstance(answer, str):
             return answer
-        return in_full(answer, sound_drink(self.opened.blends, self.spec))
+        return in_full(answer, sound_drink(self.opened.blends, self.spec), self.opened.library)
 
     def when(self, place: int) -> str:
         """When that line goes in."""

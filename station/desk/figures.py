@@ -47,6 +47,11 @@ class Figures:
             found = self._answers[lines] = self._reckon(spec, lines)
         return found
 
+    def lacking(self, spec: Spec, lines: OpenLines) -> str:
+        """In one sentence what is missing before these lines are a drink; "" where nothing is."""
+        lacks = [noun for line in lines if isinstance(noun := self.noun(line), str)]
+        return "; ".join(lacks) if lines else f"{spec.name} has no line yet"
+
     def _read(self, line: OpenLine) -> Line | str:
         library = self.opened.library
         if not line.amount:
@@ -61,9 +66,8 @@ class Figures:
         return "" if isinstance(noun, str) else noun.dispenser
 
     def _reckon(self, spec: Spec, lines: OpenLines) -> Shown | str:
-        lacking = [noun for line in lines if isinstance(noun := self.noun(line), str)]
-        if lacking or not lines:
-            return "; ".join(lacking) or f"{spec.name} has no line yet"
+        if lacking := self.lacking(spec, lines):
+            return lacking
         try:
             return shown(self.opened.blends, sound_drink(self.opened.blends, spec))
         except CannotAnswer as error:

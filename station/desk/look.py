@@ -16,6 +16,8 @@ from station.calc.answers import Shown, ShownLine
 from station.calc.balance import balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
+from station.calc.sources import ICE, ICE_NAME, Source, sources
+from station.calc.spread import of_one_drink
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -51,7 +53,7 @@ def find_stock(library: Library, name: str) -> Stock:
 def show(blends: Blends, name: str) -> Shown:
     """One serve of that spec. Raises CannotAnswer."""
     made = sound_drink(blends, find_spec(blends.library, name))
-    return in_full(shown(blends, made), made)
+    return in_full(shown(blends, made), made, blends.library)
 
 
 def sound_drink(blends: Blends, spec: Spec) -> Drink:
@@ -79,6 +81,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
         dilution=made.dilution,
         before=balance(made.undiluted),
         glass=glass,
+        glass_sd=None,
         acids={name: 100.0 * grams / glass.ml for name, grams in made.glass.acids.items()} if glass.ml else {},
         acid_from=_acid_from(made),
         sour_as_citric=None,
@@ -91,10 +94,18 @@ def shown(blends: Blends, made: Drink) -> Shown:
     )
 
 
-def in_full(answer: Shown, made: Drink) -> Shown:
-    """The answer with how sour the glass counts, which takes as long to find as all the rest."""
+def in_full(answer: Shown, made: Drink, library: Library) -> Shown:
+    """The answer with how sour the glass counts, how far its figures may be off and what each line brings: that takes as long
+    to find as all the rest."""
     sour = sour_as_citric_g(made.glass)
-    return answer if sour is None else replace(answer, sour_as_citric=100.0 * sour / answer.glass.ml)
+    as_citric = None if sour is None else 100.0 * sour / answer.glass.ml
+    return replace(answer, sour_as_citric=as_citric, glass_sd=of_one_drink(made), sources=sources_of(made, library))
+
+
+def sources_of(made: Drink, library: Library) -> tuple[Source, ...]:
+    """What each line brings of the glass, and the water of the dilution last."""
+    lines = ((one.line.item, library.name_of(one.line.item), one.composition) for one in made.poured)
+    return sources((*lines, (ICE, ICE_NAME, Composition.of(water=made.dilution.water_g))))
 
 
 def _in_house_basis(glass: Composition, basis: str) -> float | None:
@@ -116,7 +127,8 @@ def _acid_from(made: Drink) -> dict[str, float]:
 
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
-    return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
+    name = library.name_of(line.item)
+    return ShownLine(line.item, name, line.amount.text, dose.ml, dose.g, dose.g_sd, line.when, dose.basis)
 
 
 def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:

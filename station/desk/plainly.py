@@ -9,9 +9,9 @@ from dataclasses import fields, is_dataclass
 from datetime import date
 
 
-def as_json(answer: object) -> str:
+def as_json(answer: object, ascii_only: bool = False) -> str:
     """One JSON document. ValueError if a figure is not finite: that is a fault of the engine, never printed."""
-    return json.dumps(plainly(answer), ensure_ascii=False, allow_nan=False, indent=2)
+    return json.dumps(plainly(answer), ensure_ascii=ascii_only, allow_nan=False, indent=2)
 
 
 def plainly(value: object) -> object:

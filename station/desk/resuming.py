@@ -46,12 +46,15 @@ def take_up(document: Document, draft: Draft) -> None:
 
 
 def edited_spec(document: Document) -> Spec | None:
-    """The spec as its kept edit leaves it, without what was just being typed; None if none was kept. Nothing is written."""
+    """The spec as its kept edit leaves it, without what was just being typed; None if none was kept, or one that is no drink yet.
+
+    Nothing is written.
+    """
     draft = draft_of(document)
     if draft is None:
         return None
     _put(document, draft)
-    return document.spec
+    return None if document.lacking else document.spec
 
 
 def _put(document: Document, draft: Draft) -> None:

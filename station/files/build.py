@@ -26,6 +26,7 @@ from station.bar.nouns import (
     Vessel,
     Window,
 )
+from station.bar.theme import ROLES, TERMINAL_COLOURS, Theme, too_faint
 from station.files.checker import Finding, Path
 from station.science.salts import ACID_SALTS
 
@@ -160,6 +161,19 @@ def _scale(name: str, values: Mapping[str, Any], findings: Findings) -> Scale:
             Finding(("scales", name, "readability"), "out-of-range", "the readability is over the capacity", "swap the two")
         )
     return Scale(name, **values)
+
+
+def theme(name: str, values: Mapping[str, Any], findings: Findings) -> Theme:
+    made = Theme(id=name, **values)
+    named = [role for role in ROLES if getattr(made, role) in TERMINAL_COLOURS]
+    if named and len(named) < len(ROLES):
+        message = "a theme is all #rrggbb or all terminal colours: how the two stand to each other is not known"
+        findings.append(Finding((named[0],), "contradiction", message, "give every colour in the same way"))
+        return made
+    for ink, paper, ratio in too_faint(made):
+        message = f"on {paper} its contrast is {ratio:.1f} to 1, under {made.contrast:g} (WCAG 2.2)"
+        findings.append(Finding((ink,), "too-faint", message, "make one of the two lighter or darker"))
+    return made
 
 
 def _vessel(name: str, values: Mapping[str, Any], read: House, findings: Findings) -> Vessel:

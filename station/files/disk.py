@@ -12,9 +12,8 @@ from contextlib import suppress
 from pathlib import Path
 
 PRIVATE = ".station"
+REPLACED = "replaced"
 KEPT_PER_FILE = 50
-
-_REPLACED = "replaced"
 
 
 class OutsideLibrary(ValueError):
@@ -83,7 +82,7 @@ def private_corner(root: Path) -> Path:
 
 def replaced_folder(root: Path) -> Path:
     """Where what was replaced is kept."""
-    return _own_folder(private_corner(root) / _REPLACED)
+    return _own_folder(private_corner(root) / REPLACED)
 
 
 def keep(root: Path, target: Path, raw: bytes) -> str:

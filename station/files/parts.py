@@ -10,6 +10,7 @@ from typing import Any
 from station.bar import schema
 from station.bar.fault import Fault
 from station.bar.kinds import as_typed, is_id
+from station.bar.theme import Theme
 from station.files import build
 from station.files.checker import Finding, read_shape, read_table, told
 from station.files.source import Source
@@ -18,7 +19,7 @@ HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE = "station.toml", "measures.toml", "wind
 # Under which the house's own volumes of uncalibrated counts stand among a file's nouns: no id can be spelled so.
 DEFAULTS = "[defaults]"
 
-_SHAPES = {"drinks": schema.DRINK, "orders": schema.ORDER, "stocks": schema.STOCK}
+_SHAPES = {"drinks": schema.DRINK, "orders": schema.ORDER, "stocks": schema.STOCK, "themes": schema.THEME}
 
 Nouns = tuple[dict[str, Any], tuple[str, ...]]
 
@@ -44,6 +45,16 @@ def parsed(source: Source) -> Part:
     findings: list[Finding] = []
     nouns, declared = _reader_of(source.file)(source, findings)
     return Part(source, nouns, declared, told(source.file, source.text, findings))
+
+
+def parsed_theme(source: Source) -> tuple[Theme | None, tuple[Fault, ...]]:
+    """A theme's file, wherever it stands; None with what is wrong in it."""
+    if source.faults:
+        return None, source.faults
+    findings: list[Finding] = []
+    values = read_table(source.data, schema.THEME, findings)
+    made = None if findings else build.theme(stem(source.file), values, findings)
+    return (None if findings else made), told(source.file, source.text, findings)
 
 
 def stem(file: str) -> str:
@@ -87,7 +98,7 @@ def _ingredients(source: Source, findings: list[Finding]) -> Nouns:
 
 
 def _single(source: Source, findings: list[Finding]) -> Nouns:
-    """A stock, a drink or an order: one noun, named by its file."""
+    """A stock, a drink, an order or a theme: one noun, named by its file."""
     name = stem(source.file)
     folder, _, _ = source.file.partition("/")
     if not is_id(name):
@@ -101,6 +112,8 @@ def _single(source: Source, findings: list[Finding]) -> Nouns:
         noun = build.spec(name, values, source.file, source.digest, findings)
     elif folder == "orders":
         noun = build.order(name, values, source.file, findings)
+    elif folder == "themes":
+        noun = build.theme(name, values, findings)
     else:
         noun = build.stock(name, values, source.file, findings)
     return ({} if findings else {name: noun}), (name,)

@@ -17,13 +17,13 @@ from typing import Any
 from station.bar.fault import Fault
 from station.bar.listed import Listed
 from station.bar.nouns import Dispenser, House, Item, Library, Order, Spec, Stock, Window
-from station.files import index, links
-from station.files.checker import told
+from station.files import index, links, themes
+from station.files.checker import Finding, told
 from station.files.index import Entry, Index, Stamp
 from station.files.parts import DEFAULTS, HOUSE_FILE, MEASURES_FILE, WINDOWS_FILE, Part, parsed, stem
 from station.files.source import Source, read_source, stamp_of
 
-FOLDERS = ("ingredients", "stocks", "orders")
+FOLDERS = ("ingredients", "stocks", "orders", "themes")
 
 
 class Drinks(Mapping[str, Spec]):
@@ -164,6 +164,10 @@ def based(parts: Mapping[str, Part]) -> Base:
     for file, found in findings.items():
         faults.extend(told(file, parts[file].source.text, found))
     house = parts[HOUSE_FILE].nouns.get("house", House()) if HOUSE_FILE in parts else House()
+    if house.theme and house.theme not in themes.names_in(parts):
+        message, remedy = f"there is no theme {house.theme}", f"one of {', '.join(themes.names_in(parts))}"
+        unknown = Finding(("shows", "theme"), "unknown-theme", message, remedy, "warning")
+        faults.extend(told(HOUSE_FILE, parts[HOUSE_FILE].source.text, [unknown]))
     counted = parts[MEASURES_FILE].nouns.get(DEFAULTS, {}) if MEASURES_FILE in parts else {}
     return Base(known, house, MappingProxyType(dict(counted)), tuple(faults))
 

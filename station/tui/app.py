@@ -8,15 +8,18 @@ from pathlib import Path
 from textual import events
 from textual.app import App, ComposeResult
 
+from station.bar.theme import Theme
 from station.desk.opening import Opened
+from station.desk.theming import default_theme, terminal_theme
 from station.tui import hangup
+from station.tui.depth import Depth
 from station.tui.drivers import driver_class
 from station.tui.key_bar import KeyBar, Offer
 from station.tui.main_view import MainView
 from station.tui.palette import palette
 from station.tui.pane import KeyAction, Pane, row
 from station.tui.places import GoTo
-from station.tui.themes import theme
+from station.tui.themes import worn
 from station.tui.view import V, View
 
 INTERRUPTED = 130
@@ -40,7 +43,7 @@ class StationApp(App[None], inherit_bindings=False):
     TITLE = "station"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, shelf: Opened, greeting: str = "") -> None:
+    def __init__(self, shelf: Opened, greeting: str = "", theme: Theme | None = None, depth: Depth = Depth.TRUE) -> None:
         super().__init__(driver_class=driver_class())
         self.shelf = shelf
         self.greeting = greeting
@@ -50,9 +53,19 @@ class StationApp(App[None], inherit_bindings=False):
         self.main = MainView(self, shelf)
         self.views: list[View] = [self.main]
         self.trail: list[View] = [self.main]
-        self.register_theme(theme("dark-bar"))
-        self.theme = "dark-bar"
-        self.palette = palette(self.get_css_variables())
+        self.depth = depth
+        self.wear(theme or default_theme())
+
+    def wear(self, theme: Theme) -> None:
+        """Put on another theme, or, where colours cannot be mixed, the terminal's own."""
+        self.worn = theme
+        fitting = theme if theme.terminal or self.depth.mixes else terminal_theme()
+        carried = worn(fitting)
+        self.register_theme(carried)
+        self.theme = carried.name
+        self.palette = palette(fitting, self.depth)
+        for pane in self.query(Pane) if self.is_running else ():
+            pane.refresh()
 
     def compose(self) -> ComposeResult:
         yield self.head

@@ -9,7 +9,7 @@ from typing import ClassVar
 from rich.cells import cell_len
 from textual.strip import Strip
 
-from station.tui.pane import KeyAction, Pane, Row, row
+from station.tui.pane import KeyAction, Pane, Row, row, shown
 
 _STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOTE": "dim"}
 
@@ -63,7 +63,7 @@ class Card(Pane):
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
         width = self.size.width or 80
-        rows = [_styled(part, line) for line in lines for part in _parts(line, width)]
+        rows = [_styled(part, line) for line in map(shown, lines) for part in _parts(line, width)]
         self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
 
     def render_line(self, y: int) -> Strip:

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from rich.cells import cell_len
 from textual import events
 
+from station.bar.glyphs import ascii_only, key_in_ascii
 from station.tui.pane import KeyAction, Pane
 
 # A key on the bar, and what a tap on it does.
@@ -25,7 +26,7 @@ class KeyBar(Pane):
     def paint(self) -> None:
         pieces: list[tuple[str, str]] = []
         for action, _ in self._fitting():
-            pieces += [(f" {action.hint}", "key"), (f" {action.label} ", "dim")]
+            pieces += [(f" {_hint(action)}", "key"), (f" {action.label} ", "dim")]
         self.show([tuple(pieces)])
 
     def on_click(self, event: events.Click) -> None:
@@ -54,10 +55,18 @@ _KEY_NAMES |= {"down": "↓", "up": "↑", "left": "←", "right": "→", "paged
 def key_name(action: KeyAction) -> str:
     """The action's key as it is printed on the keyboard."""
     if action.hint or not action.keys:
-        return action.hint
+        return _hint(action)
     key = action.keys[0].replace("ctrl+", "^").replace("shift+", "⇧")
-    return _KEY_NAMES.get(key, key)
+    return _as_shown(_KEY_NAMES.get(key, key))
 
 
 def _width(action: KeyAction) -> int:
-    return cell_len(action.hint) + cell_len(action.label) + 3
+    return cell_len(_hint(action)) + cell_len(action.label) + 3
+
+
+def _hint(action: KeyAction) -> str:
+    return _as_shown(action.hint)
+
+
+def _as_shown(name: str) -> str:
+    return key_in_ascii(name) if ascii_only() else name

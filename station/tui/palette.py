@@ -1,4 +1,4 @@
-"""The styles rows are painted in, from a theme's colours.
+"""The styles rows are painted in, from a theme's colours and as many of them as the terminal has.
 
 They are not component classes of the panes: matching those against the style sheet, pane by pane, was a tenth of the start.
 """
@@ -9,37 +9,26 @@ from collections.abc import Mapping
 from typing import TypeAlias
 
 from rich.style import Style
-from textual.color import Color
+
+from station.bar.theme import STYLES, Recipe, Theme
+from station.tui.depth import Depth
 
 Palette: TypeAlias = Mapping[str, Style]
 
-# Each style's foreground and background among the theme's colours, and whether it is bold.
-_RECIPES = {
-    "text": ("foreground", "background", False),
-    "dim": ("dim", "background", False),
-    "strong": ("foreground", "background", True),
-    "accent": ("accent", "background", True),
-    "chosen": ("background", "primary", True),
-    "chosen-dim": ("foreground", "panel", False),
-    "field": ("accent", "panel", True),
-    "cursor": ("background", "accent", False),
-    "low": ("warning", "background", True),
-    "high": ("warning", "background", True),
-    "within": ("success", "background", False),
-    "warn": ("warning", "background", False),
-    "key": ("primary", "background", True),
-}
-STYLES = frozenset(_RECIPES)
-# How far dim text goes from the foreground towards the background.
-_DIM = 0.35
+
+def palette(theme: Theme, depth: Depth) -> Palette:
+    """Every style. Without colours, or with the terminal's own, a bar is drawn in reverse: nobody knows what stands on what."""
+    if depth is Depth.NONE:
+        return {name: Style(bold=recipe.bold, reverse=recipe.bar) for name, recipe in STYLES.items()}
+    paint = _own if theme.terminal else _mixed
+    return {name: paint(theme, recipe) for name, recipe in STYLES.items()}
 
 
-def palette(colours: Mapping[str, str]) -> Palette:
-    """Every style, from the theme's variables."""
-    parsed = {
-        name: Color.parse(colours[name])
-        for name in ("foreground", "background", "accent", "primary", "panel", "warning", "success")
-    }
-    parsed["dim"] = parsed["foreground"].blend(parsed["background"], _DIM)
-    hexes = {name: colour.hex6 for name, colour in parsed.items()}
-    return {name: Style(color=hexes[fore], bgcolor=hexes[back], bold=bold) for name, (fore, back, bold) in _RECIPES.items()}
+def _mixed(theme: Theme, recipe: Recipe) -> Style:
+    return Style(color=getattr(theme, recipe.ink), bgcolor=getattr(theme, recipe.paper), bold=recipe.bold)
+
+
+def _own(theme: Theme, recipe: Recipe) -> Style:
+    ink, paper = (recipe.paper, recipe.ink) if recipe.bar else (recipe.ink, recipe.paper)
+    colours = [getattr(theme, role).replace("bright ", "bright_") for role in (ink, paper)]
+    return Style(color=colours[0], bgcolor=colours[1], bold=recipe.bold, reverse=recipe.bar)

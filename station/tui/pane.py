@@ -19,7 +19,8 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from station.bar.say import plain
+from station.bar.glyphs import ascii_only, in_ascii
+from station.bar.say import GAP, plain
 from station.tui.palette import Palette
 
 # A row is pieces of text, each in one of palette.STYLES.
@@ -93,7 +94,7 @@ class Pane(Widget):
 
     def strip(self, row: Row) -> Strip:
         """A row as wide as the pane; a chosen row's bar runs on to its edge."""
-        segments = [Segment(plain(text, 1000), self.style_of(style)) for text, style in row]
+        segments = [Segment(cells(text), self.style_of(style)) for text, style in row]
         blank = row[-1][1] if row and row[-1][1].startswith("chosen") else "text"
         return Strip(segments).adjust_cell_length(self.size.width, self.style_of(blank))
 
@@ -109,6 +110,18 @@ def _at(rows: Sequence[Row], place: int) -> Row:
     return rows[place] if 0 <= place < len(rows) else ()
 
 
+def shown(text: str, limit: int = 1000) -> str:
+    """The text as this terminal can show it: plain, in ASCII where it must be. Gaps that may not be broken stay so."""
+    clean = plain(text, limit)
+    return GAP.join(map(in_ascii, clean.split(GAP))) if ascii_only() else clean
+
+
+def cells(text: str) -> str:
+    """The text as it is put into cells."""
+    clean = shown(text)
+    return clean.replace(GAP, " ") if ascii_only() else clean
+
+
 def row(text: str = "", style: str = "text") -> Row:
     """A row of one piece."""
     return ((text, style),)
@@ -118,7 +131,7 @@ def wrapped(text: str, width: int, style: str = "text", hang: str = "") -> list[
     """A sentence broken into rows of at most `width`, those after the first behind `hang`."""
     return [
         row(line, style)
-        for line in textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
+        for line in textwrap.wrap(shown(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
     ]
 
 
@@ -129,8 +142,8 @@ def columns(cells: Sequence[tuple[str, int, str]], style: str) -> Row:
 
 def fitted(text: str, width: int, side: str = "<") -> str:
     """`text` in exactly `width` cells of the screen."""
-    clean = plain(text, 1000)
+    clean = shown(text)
     if cell_len(clean) > width:
-        return set_cell_size(clean, max(width - 1, 0)) + "…" if width else ""
+        return set_cell_size(clean, max(width - 1, 0)) + shown("…") if width else ""
     room = " " * (width - cell_len(clean))
     return room + clean if side == ">" else clean + room

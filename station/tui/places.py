@@ -23,4 +23,7 @@ class GoTo:
         return cast("type[View]", getattr(import_module(f"station.tui.{self.module}"), self.view))
 
 
-PLACES: tuple[GoTo, ...] = (GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),)
+PLACES: tuple[GoTo, ...] = (
+    GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
+    GoTo("themes", "colours: choose a theme", "theme_view", "ThemeView"),
+)

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
+
+from station.tui.depth import depth_of
 
 # Read once, when the framework is imported. Over a slow link no frame goes to motion, and an arrow key may come in two pieces.
 _SETTINGS = {
@@ -13,17 +16,28 @@ _SETTINGS = {
 }
 
 
-def start(library: str) -> int:
-    """Open the screens on that library, else on the user's own, made from the demo if need be. Returns the exit code."""
+def start(library: str, theme: str = "", look: bool = False) -> int:
+    """Open the screens on that library, else on the user's own, made from the demo if need be. Returns the exit code.
+
+    `theme`: a name or a file, else what station.toml names. `look`: nothing is written, by any way (see guard).
+    """
     for name, value in _SETTINGS.items():
         os.environ.setdefault(name, value)
+    depth = depth_of(os.environ)
+    os.environ["TEXTUAL_COLOR_SYSTEM"] = depth.value or "auto"
+    os.environ.pop("NO_COLOR", None)  # the framework's own answer to it is greys; ours is no colour at all
     gc.disable()
     from station.desk.opening import opened, own_library
+    from station.desk.theming import dressed
 
     shelf, made = (opened(library), False) if library else own_library()
     shelf.warm_up()
+    dress = dressed(shelf.folder, theme)
+    if dress.fault:
+        print(f"station: {dress.fault}", file=sys.stderr)
     from station.tui.app import StationApp
 
-    app = StationApp(shelf, f"made your own library from the demo: {shelf.folder}" if made else "")
+    greeting = dress.fault or (f"made your own library from the demo: {shelf.folder}" if made else "")
+    app = StationApp(shelf, greeting, dress.theme, depth)
     app.run()
     return app.return_code or 0

@@ -1,23 +1,19 @@
-"""Colour themes from `themes/*.toml`, checked before they are used."""
+"""A theme as the framework knows one."""
 
 from __future__ import annotations
 
-import tomllib
+from textual.theme import Theme as Worn
 
-from textual.theme import Theme
+from station.bar.theme import Theme
 
-from station.bar.fault import CannotAnswer
-from station.files.places import shipped
+# What the framework's own parts are painted in is the ground under the panes: no more is carried over.
+_OWN = "ansi_default"
 
 
-def theme(name: str) -> Theme:
-    """The shipped theme of that name. Raises CannotAnswer, in one sentence, for a file that is no theme."""
-    path = shipped("themes") / f"{name}.toml"
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-        data.pop("about", None)
-        made = Theme(name=name, **data)
-        made.to_color_system().generate()
-    except (OSError, ValueError, TypeError) as error:
-        raise CannotAnswer(f"the theme {name} cannot be used: {error}", f"mend {path.name}") from None
-    return made
+def worn(theme: Theme) -> Worn:
+    """The theme for the framework, named by its colours: two files may share a name."""
+    ground, ink = (_OWN, _OWN) if theme.terminal else (theme.background, theme.foreground)
+    name = f"{ground}-{ink}".replace("#", "")
+    colours = {"primary": ink, "foreground": ink, "background": ground, "surface": ground, "panel": ground}
+    variables = {"ansi-background": _OWN, "ansi-foreground": _OWN} if theme.terminal else {}
+    return Worn(name=name, variables=variables, dark=theme.dark, ansi=theme.terminal, **colours)  # type: ignore[arg-type]  # all are texts

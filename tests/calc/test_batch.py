@@ -80,7 +80,7 @@ def test_the_display_goes_up_line_by_line_to_the_sum(name: str, count: float) ->
         totals: dict[str, float] = {}
         for line in mix.lines:
             assert line.reads_g > totals.get(line.into, 0.0)
-            totals[line.into] = totals.get(line.into, 0.0) + line.g
+            totals[line.into] = totals.get(line.into, 0.0) + line.weigh_g
             assert line.reads_g == pytest.approx(totals[line.into], rel=1e-12)
         assert math.fsum(totals.values()) == pytest.approx(mix.g, rel=1e-9)
 

@@ -318,6 +318,9 @@ def test_the_spec_of_a_kept_edit_can_be_had_without_writing(document: Document) 
     spec = edited_spec(open_document(open_folder(document.opened.folder), "sour"))
     assert spec is not None and [line.amount.text for line in spec.lines] == ["30 ml", "22.5 ml", "2 drops", "1 each"]
     assert path.read_text() == before
+    document.cancel()
+    document.add(0, "sugar")
+    assert edited_spec(open_document(open_folder(document.opened.folder), "sour")) is None
 
 
 # Any sequence of edits.

@@ -34,7 +34,7 @@ ENVIRONMENT = {
 """What the program sees on top of PATH and HOME, unless a test says otherwise."""
 
 ALTERNATE = 1049
-_INHERITED = ("PATH", "HOME", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
+_INHERITED = ("PATH", "HOME", "PYTHONPATH", "XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
 _QUERY_SYNC, _HAS_SYNC = b"\x1b[?2026$p", b"\x1b[?2026;2$y"
 _UNPRINTABLE = re.compile(rb"\x1b\[[<=>][\d;]*[a-zA-Z]")
 _CUT_SHORT = re.compile(rb"\x1b(?:\[[<=>]?[\d;]*)?$")

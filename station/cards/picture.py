@@ -1,0 +1,228 @@
+"""The balance map drawn in characters: points and window as braille dots, eight to a cell, or in plain ASCII."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import TypeAlias
+
+from station.bar import say
+from station.calc.mapped import BalanceMap, Box, Spot
+from station.cards.layout import table
+from station.cards.text import WIDTH, plainly
+
+# Text and its role: axis, window, other, alike, here, was, cursor.
+Piece: TypeAlias = tuple[str, str]
+
+MARGIN = 6
+LEAST_COLUMNS, LEAST_ROWS = 12, 3
+_ACID, _SUGAR = "acid, g/100 ml as citric", "sugar, g/100 ml"
+_ORDER = ("", "window", "other", "alike", "was", "here", "cursor")
+# The dots of a braille cell by column and row from the top (Unicode 1.1, block 2800: their bits).
+_BITS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
+_BLANK = 0x2800
+_GLYPHS = {"here": "●", "was": "○", "cursor": "◆"}
+_PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "alike": "o", "other": "."}
+
+
+@dataclass(slots=True)
+class Plot:
+    """The cells between the axes, `columns` by `rows`; row 0 is the top. Dots are counted from the bottom left."""
+
+    sugar_to: float
+    acid_to: float
+    columns: int
+    rows: int
+    dots: dict[tuple[int, int], int] = field(default_factory=dict)
+    chars: dict[tuple[int, int], str] = field(default_factory=dict)
+    roles: dict[tuple[int, int], str] = field(default_factory=dict)
+
+    def dot_of(self, sugar: float, acid: float) -> tuple[int, int]:
+        """The dot nearest those figures, kept between the axes."""
+        wide, high = 2 * self.columns - 1, 4 * self.rows - 1
+        x, y = round(sugar / self.sugar_to * wide), round(acid / self.acid_to * high)
+        return min(max(x, 0), wide), min(max(y, 0), high)
+
+    def cell_of(self, sugar: float, acid: float) -> tuple[int, int]:
+        """The cell of that dot: column and row."""
+        x, y = self.dot_of(sugar, acid)
+        return x // 2, self.rows - 1 - y // 4
+
+    def dot(self, x: int, y: int, role: str) -> None:
+        """Set one dot."""
+        cell = x // 2, self.rows - 1 - y // 4
+        self.dots[cell] = self.dots.get(cell, 0) | _BITS[x % 2][3 - y % 4]
+        self._take(cell, role)
+
+    def put(self, cell: tuple[int, int], char: str, role: str) -> None:
+        """Put a whole character in a cell, unless one stands there that says more."""
+        if self._take(cell, role):
+            self.chars[cell] = char
+
+    def row(self, place: int) -> Iterator[Piece]:
+        """That row's pieces, cells of one role together."""
+        text, role = "", ""
+        for column in range(self.columns):
+            cell = column, place
+            its = self.roles.get(cell, "")
+            if its != role and text:
+                yield text, role
+                text = ""
+            text, role = text + self._char(cell), its
+        yield text, role
+
+    def _char(self, cell: tuple[int, int]) -> str:
+        return self.chars.get(cell) or (chr(_BLANK + self.dots[cell]) if cell in self.dots else " ")
+
+    def _take(self, cell: tuple[int, int], role: str) -> bool:
+        stands = self.roles.get(cell, "")
+        if _ORDER.index(role) < _ORDER.index(stands):
+            return False
+        self.roles[cell] = role
+        return True
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawn map: its rows of pieces, and which drinks share each cell of the plot."""
+
+    rows: tuple[tuple[Piece, ...], ...]
+    sharing: dict[str, tuple[str, ...]]
+
+    @property
+    def lines(self) -> list[str]:
+        """As text."""
+        return ["".join(text for text, _ in row).rstrip() for row in self.rows]
+
+
+def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: bool = False) -> Picture:
+    """The map in `width` by `height` characters, axes and their labels with it. `cursor` is the id of the drink pointed at."""
+    plot = Plot(found.sugar_to, found.acid_to, max(width - MARGIN, LEAST_COLUMNS), max(height - 3, LEAST_ROWS))
+    if found.window:
+        (_plain_window if plain else _dotted_window)(plot, found.window)
+    for spot in found.spots:
+        (_plain_spot if plain else _dotted_spot)(plot, spot)
+    glyphs = _PLAIN_GLYPHS if plain else _GLYPHS
+    standing = [*found.spots, *([found.here] if found.here else [])]
+    for role, spot_at in (("was", found.was), ("here", found.here)):
+        if spot_at:
+            plot.put(plot.cell_of(spot_at.sugar, spot_at.acid), glyphs[role], role)
+    pointed = next((spot for spot in standing if spot.id == cursor), None)
+    if pointed:
+        plot.put(plot.cell_of(pointed.sugar, pointed.acid), glyphs["cursor"], "cursor")
+    return Picture(tuple(_framed(plot, plain)), _sharing(plot, standing))
+
+
+@plainly
+def map_card(found: BalanceMap, width: int = WIDTH, plain: bool = False) -> list[str]:
+    """The map as text, its legend, and every drink with its figures."""
+    rows = [
+        (one.id, one.name, one.style, say.number(one.sugar), say.number(one.acid), _stands(one, found.window))
+        for one in sorted((*found.spots, *([found.here] if found.here else [])), key=lambda one: (one.sugar, one.acid))
+    ]
+    head = ("", "", "style", "sugar", "acid", f"in {found.style}" if found.window else "")
+    left_out = [f"{found.left_out} not on it: they cannot be reckoned (see station check)"] if found.left_out else []
+    return [
+        *drawn(found, width, 22, plain=plain).lines,
+        "".join(text for text, _ in legend(plain)).rstrip(),
+        "",
+        *table([head, *rows], right=frozenset({3, 4}), width=width),
+        *left_out,
+        *([f"Window: {found.window_source}"] if found.window else []),
+    ]
+
+
+def _stands(spot: Spot, window: Box | None) -> str:
+    """Where a drink stands in the window asked about: sugar, then acid."""
+    if window is None:
+        return ""
+    return f"{say.standing(spot.sugar, window[0])}, {say.standing(spot.acid, window[1])}"
+
+
+def legend(plain: bool = False) -> list[Piece]:
+    """What the marks stand for."""
+    said = (("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others"), ("window", "window"))
+    marks = {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS} if not plain else {"window": "+-+", **_PLAIN_GLYPHS}
+    return [piece for role, text in said for piece in ((marks[role], role), (f" {text}  ", "axis"))]
+
+
+def _sharing(plot: Plot, spots: list[Spot]) -> dict[str, tuple[str, ...]]:
+    cells: dict[tuple[int, int], list[str]] = {}
+    for spot in spots:
+        cells.setdefault(plot.cell_of(spot.sugar, spot.acid), []).append(spot.id)
+    return {name: tuple(sorted(names)) for names in cells.values() for name in names}
+
+
+def _dotted_window(plot: Plot, box: Box) -> None:
+    (left, bottom), (right, top) = (plot.dot_of(box[0][end], box[1][end]) for end in (0, 1))
+    for x in range(left, right + 1):
+        plot.dot(x, bottom, "window")
+        plot.dot(x, top, "window")
+    for y in range(bottom, top + 1):
+        plot.dot(left, y, "window")
+        plot.dot(right, y, "window")
+
+
+def _plain_window(plot: Plot, box: Box) -> None:
+    (left, bottom), (right, top) = (plot.cell_of(box[0][end], box[1][end]) for end in (0, 1))
+    for column in range(left, right + 1):
+        plot.put((column, bottom), "-", "window")
+        plot.put((column, top), "-", "window")
+    for place in range(top, bottom + 1):
+        corner = "+" if place in (top, bottom) else "|"
+        plot.put((left, place), corner, "window")
+        plot.put((right, place), corner, "window")
+
+
+def _dotted_spot(plot: Plot, spot: Spot) -> None:
+    """Two dots for a drink of another style, four for one of the same: their shapes differ too."""
+    x, y = plot.dot_of(spot.sugar, spot.acid)
+    # Within one cell, so that the dots stay together.
+    x, base = x - x % 2, y - y % 4
+    y = min(max(y, base), base + 2) if spot.alike else y
+    for up in (y, y + 1) if spot.alike else (y,):
+        for across in (x, x + 1):
+            plot.dot(across, up, "alike" if spot.alike else "other")
+
+
+def _plain_spot(plot: Plot, spot: Spot) -> None:
+    role = "alike" if spot.alike else "other"
+    plot.put(plot.cell_of(spot.sugar, spot.acid), _PLAIN_GLYPHS[role], role)
+
+
+def _framed(plot: Plot, plain: bool) -> Iterator[tuple[Piece, ...]]:
+    """Acid's name above, its figures at the left, sugar's figures and name below."""
+    side, corner, tick, line = ("|", "+", "+", "-") if plain else ("│", "└", "┤", "─")
+    labels = _labels(plot.acid_to, plot.rows, 4)
+    yield ((_ACID[: plot.columns + MARGIN], "axis"),)
+    for place in range(plot.rows):
+        label = labels.get(plot.rows - 1 - place, "")
+        yield ((f"{label:>{MARGIN - 1}}{tick if label else side}", "axis"), *plot.row(place))
+    yield ((" " * (MARGIN - 1) + corner + line * plot.columns, "axis"),)
+    yield ((_foot(plot), "axis"),)
+
+
+def _foot(plot: Plot) -> str:
+    """Sugar's figures under their places, its name where it fits at the right."""
+    text = [" "] * (MARGIN + plot.columns)
+    room = len(text) - len(_SUGAR) - 1
+    for place, label in _labels(plot.sugar_to, plot.columns, 10).items():
+        start = MARGIN + place - len(label) // 2
+        if start + len(label) < room:
+            text[start : start + len(label)] = label
+    text[room + 1 :] = _SUGAR
+    return "".join(text)[: MARGIN + plot.columns]
+
+
+def _labels(to: float, cells: int, apart: int) -> dict[int, str]:
+    """Round figures along an axis by their cell, about `apart` cells from one another."""
+    wanted = to * apart / cells
+    step = next(one for one in (_nice(to, place) for place in range(12)) if one >= wanted * 0.999)
+    count = int(to / step + 1e-9)
+    return {min(int(place * step / to * cells), cells - 1): say.number(place * step) for place in range(count + 1)}
+
+
+def _nice(to: float, place: int) -> float:
+    """The steps an axis may have, from fine to coarse: 1, 2 and 5 times powers of ten."""
+    decade = 10.0 ** (int(f"{to:e}".partition("e")[2]) - 2 + place // 3)
+    return decade * (1.0, 2.0, 5.0)[place % 3]

@@ -1,0 +1,51 @@
+"""The drink at a glance: whole, in twenty lines of forty columns; and where its parts come from."""
+
+from __future__ import annotations
+
+import pytest
+from small_library import demo
+
+from station.bar import say
+from station.cards.lookup import ROWS, WIDTH, look_up
+from station.cards.sources import share_said, sources_card
+from station.desk.look import show
+
+DRINKS = sorted(demo().library.drinks)
+
+
+@pytest.mark.parametrize("name", DRINKS)
+def test_every_drink_of_the_demo_is_whole_in_twenty_lines_of_forty(name: str) -> None:
+    answer = show(demo(), name)
+    rows = look_up(answer, demo().library)
+    assert len(rows) <= ROWS and all(len(row) <= WIDTH for row in rows)
+    whole = " ".join(" ".join(rows).split())
+    assert rows[0] == answer.name and answer.method in rows[1]
+    for line in answer.lines:
+        assert line.amount.removesuffix(" each") in whole
+    for figure in ("sugar", "acid"):
+        assert f"{figure} {say.number(answer.glass.figures[figure])}" in whole
+    for standing in {
+        say.standing(value, answer.window[key]) for key, value in answer.glass.figures.items() if key in answer.window
+    }:
+        assert standing in whole
+    for caution in answer.cautions:
+        assert caution.word == "NOTE" or f"{caution.word}: " in whole
+    for allergen in answer.allergens:
+        assert allergen in whole
+
+
+@pytest.mark.parametrize("width", [36, 40, 60, 78, 100])
+def test_the_sources_stand_in_any_width(width: int) -> None:
+    for name in DRINKS:
+        found = show(demo(), name).sources
+        rows = sources_card(found, width)
+        assert all(len(row) <= width for row in rows)
+        assert all(any(say.plain(source.name)[:8] in row for row in rows) for source in found)
+
+
+@pytest.mark.parametrize(
+    ("share", "said"),
+    [(None, "–"), (0.0, ""), (1.0, "100 %"), (0.0999, "10 %"), (0.0994, "9.9 %"), (0.0004, "<0.1 %"), (0.001, "0.1 %")],
+)
+def test_a_share_is_said_as_people_read_it(share: float | None, said: str) -> None:
+    assert share_said(share) == said
