@@ -62,13 +62,14 @@ def equals(line: Line, blends: Blends, dispenser: str, ounce: str = "") -> tuple
 
 
 def _units(stuff: Stuff, line: Line, blends: Blends) -> list[str]:
-    """The units that make sense for it, in the order they are gone through."""
+    """The units that make sense for it, in the order they are gone through: from a count to grams first."""
     library = blends.library
     liquid = stuff.g_per_ml is not None
     volumes = [library.house.volume, "ml", "oz"] if liquid else []
     here = {one.unit for one in library.dispensers.values()} | library.counted_ml.keys() | {line.amount.unit}
     pieces = ["each"] if stuff.each_g is not None else []
-    return list(dict.fromkeys([*volumes, "g", *(unit for unit in COUNTED if unit in here), *pieces]))
+    measured = ["g", *volumes] if line.amount.unit in COUNTED else [*volumes, "g"]
+    return list(dict.fromkeys([*measured, *(unit for unit in COUNTED if unit in here), *pieces]))
 
 
 def _per_unit(line: Line, unit: str, blends: Blends, dispenser: str, ounce: str) -> float | None:

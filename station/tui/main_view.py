@@ -15,6 +15,7 @@ from station.desk.recent import first_wanted, note_opened
 from station.tui.balance_rows import acid_panel, panel
 from station.tui.field import Card
 from station.tui.item_search import ItemSearch
+from station.tui.key_bar import Offer
 from station.tui.naming import Naming
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
@@ -27,6 +28,8 @@ if TYPE_CHECKING:
 
 WIDE = 100
 TALL = 36
+# Panes that ask something: one leaves them by answering, or by Esc.
+_ASKING = {"search", "naming"}
 
 
 class BalancePane(Card):
@@ -125,6 +128,11 @@ class MainView(View):
         self.lines.paint()
         self.host.refresh_keys()
 
+    def offers(self) -> Sequence[Offer]:
+        """Where something is asked, only what answers it."""
+        every = super().offers()
+        return every[: -len(self.KEYS)] if self.on in _ASKING else every
+
     def put_on(self, name: str) -> None:
         """Keys go to that pane; where there is room for one only, it is that one."""
         self.on = name
@@ -135,9 +143,8 @@ class MainView(View):
 
     def next_pane(self, by: int) -> None:
         order = ["list", "lines", "balance"] if self.narrow else ["list", "lines"]
-        if self.on not in order:
-            return
-        self.put_on(order[(order.index(self.on) + by) % len(order)])
+        if self.on not in _ASKING:
+            self.put_on(order[(order.index(self.on) + by) % len(order)])
 
     def open_row(self, chosen: Listed) -> None:
         """Open a spec; a faulty one opens its faults."""
@@ -176,6 +183,7 @@ class MainView(View):
         self.specs.open_id = document.saved.id
         note_opened(self.shelf, document.saved.id, datetime.now(UTC))
         self.look_again()
+        self.specs.choose(document.saved.id)
 
     def look_again(self) -> None:
         """The drinks there are, found again; the open one as it now stands."""
@@ -233,10 +241,10 @@ class MainView(View):
         return [*new, *rows]
 
     def _changed(self) -> None:
+        """An edit: what was said before it is old news."""
         self.balance.paint()
         document = self.lines.document
-        if document and document.message:
-            self.host.say(document.message, "warn")
+        self.host.say(document.message if document else "", "warn")
         self.host.refresh_keys()
 
     def save(self) -> None:
@@ -303,6 +311,7 @@ class MainView(View):
 
     def leave(self) -> None:
         self._mark_drafts()
+        self.host.say("")
         self.put_on("list")
 
     def take_up(self) -> None:

@@ -22,7 +22,7 @@ _AMOUNT, _GRAMS, _WHEN = 11, 8, 7
 # Rows under the lines that are never given up for more of them: what is wrong, or the balance.
 _BELOW = 4
 _EXAMPLES = "22.5 ml, 3/4 oz, 2 drops, top 60 ml"
-_GOES_IN = {"batch": "with the batch", "service": "per glass, before the ice", "finish": "per glass, after dilution"}
+_GOES_IN = {"batch": "in the batch", "service": "per glass, before ice", "finish": "per glass, after dilution"}
 
 _LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
 _EDIT_KEYS = (
@@ -145,7 +145,7 @@ class SpecLines(Pane):
         if document and document.lines:
             name = document.opened.library.name_of(document.lines[self.at].item)
             self._edit(lambda document: document.remove(self.at))
-            self._say(f"{name} is out; u brings it back", "accent")
+            self._say(f"u brings back {name}", "accent")
 
     def shift(self, by: int) -> None:
         if self.document and self.document.shift(self.at, by):
@@ -156,8 +156,8 @@ class SpecLines(Pane):
         self._edit(lambda document: document.turn_when(self.at))
         if self.document and self.document.lines:
             line = self.document.lines[self.at]
-            goes_in = _GOES_IN[self.document.when(self.at)]
-            self._say(f"{self.document.opened.library.name_of(line.item)} goes in {goes_in}", "accent")
+            name = self.document.opened.library.name_of(line.item)
+            self._say(f"{_GOES_IN[self.document.when(self.at)]}: {name}", "accent")
 
     def turn_unit(self) -> None:
         document = self.document
@@ -268,12 +268,18 @@ class SpecLines(Pane):
         ]
         if widths[1]:
             cells.append((when, widths[1], "<"))
-        mark, rest = ("▸ " if here else "  ", style), columns(cells, style)
+        mark, rest = ("▸ " if here else self._more(place), style), columns(cells, style)
         typing = document.typing
         if typing is None or typing.place != place:
             amount = columns([(own.amount or "how much?", _AMOUNT, ">")], style if own.amount or here else "warn")
             return (mark, *amount, (" ", style), *rest)
         return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+
+    def _more(self, place: int) -> str:
+        """A mark on the first and the last line shown where there are more."""
+        last = self.top + self._shown() - 1
+        lines = len(self.document.lines) if self.document else 0
+        return "↑ " if place == self.top > 0 else "↓ " if place == last < lines - 1 else "  "
 
     def _below(self, document: Document, width: int) -> list[Row]:
         answer = document.answer

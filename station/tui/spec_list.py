@@ -57,6 +57,11 @@ class SpecList(Pane):
         self.at = next((place for place, one in enumerate(self.found) if one.id == here), 0)
         self.paint()
 
+    def choose(self, name: str) -> None:
+        """That drink's row, if it is among those found."""
+        self.at = next((place for place, one in enumerate(self.found) if one.id == name), self.at)
+        self.paint()
+
     def typed(self, character: str) -> bool:
         if character == " " and not self.words:
             return False
