@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
-from station.desk.kept import drafted
 from station.desk.opening import Opened
-from station.desk.recent import first_wanted, note_opened
-from station.tui.balance_rows import acid_panel, panel
-from station.tui.field import Card
+from station.desk.recent import note_opened
+from station.tui.balance_pane import BALANCE, BalancePane
 from station.tui.item_search import ItemSearch
-from station.tui.key_bar import Offer
-from station.tui.naming import Naming
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
-from station.tui.spec_list import SpecList
 from station.tui.spec_shelf import SpecShelf
 from station.tui.view import Host, View
 
@@ -32,56 +26,36 @@ TALL = 36
 _ASKING = {"search", "naming"}
 
 
-class BalancePane(Card):
-    """The balance of the open spec, or its acids; arrows move it where it is longer than the screen."""
-
-    KEYS = (
-        KeyAction("balance.acids", ("a",), "turn", hint="a", label="acids or balance"),
-        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
-        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move"),
-        KeyAction("balance.up", ("up",), "scroll_by", -1),
-    )
-
-    def __init__(self, view: MainView) -> None:
-        super().__init__(id="balance")
-        self.view = view
-        self.acids = False
-
-    def back(self) -> None:
-        self.view.put_on("lines")
-
-    def turn(self) -> None:
-        self.view.turn_balance()
-
-    def paint(self) -> None:
-        document = self.view.lines.document
-        if document is None:
-            rows = []
-        elif self.acids:
-            rows = acid_panel(document.acid_detail, document.opened.library, self.size.width)
-        else:
-            rows = panel(document.answer_saved, document.answer, self.size.width)
-        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
-
-
 class MainView(View):
     """List, lines, balance."""
 
-    KEYS = (
+    _MOVES = (
         KeyAction("main.next-pane", ("tab",), "next_pane", 1, hint="Tab", label="next pane"),
         KeyAction("main.previous-pane", ("shift+tab",), "next_pane", -1),
     )
+    _LOOKS = (
+        KeyAction("main.look-up", ("v",), "look_up", hint="v", label="look up"),
+        KeyAction("main.compare", ("c",), "compare", hint="c", label="compare"),
+        KeyAction("main.map", ("m",), "show_map", hint="m", label="map"),
+        KeyAction("main.units", ("o",), "turn_units", hint="o", label="units"),
+    )
+
+    @property
+    def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # in the list letters find
+        if self.on in _ASKING:
+            return ()
+        document = self.lines.document
+        looking = self.on != "list" and document is not None and not document.typing and not self.lines.offer
+        return (*self._MOVES, *self._LOOKS) if looking else self._MOVES
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.specs = SpecList(self._find, self.open_row, lambda what: getattr(self.spec_shelf, what)())
+        self.spec_shelf = SpecShelf(self, shelf)
+        self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
-        self.balance = BalancePane(self)
+        self.balance = BalancePane(lambda: self.lines.document, lambda what: getattr(self, what)())
         self.search = ItemSearch(self._take_item, lambda: self.put_on("lines"))
-        self.naming = Naming(lambda: self.put_on("list"))
-        self.spec_shelf = SpecShelf(self, shelf, self.specs, self.naming)
-        self.unwritten: Mapping[str, Listed] = {}
         self._adds = True
         super().__init__(host, self.specs, self.naming, self.lines, self.search, self.balance, name="main")
         self.add_class("-on", "-list")
@@ -111,7 +85,7 @@ class MainView(View):
         return self.narrow and self.size.height >= TALL
 
     def on_mount(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         self.specs.reload()
         self.put_on("list")
         if self.specs.drafted:
@@ -127,11 +101,6 @@ class MainView(View):
             self.put_on("lines")
         self.lines.paint()
         self.host.refresh_keys()
-
-    def offers(self) -> Sequence[Offer]:
-        """Where something is asked, only what answers it."""
-        every = super().offers()
-        return every[: -len(self.KEYS)] if self.on in _ASKING else every
 
     def put_on(self, name: str) -> None:
         """Keys go to that pane; where there is room for one only, it is that one."""
@@ -168,7 +137,7 @@ class MainView(View):
         current = self.lines.document
         if current is not None and current.saved.id == name:
             return
-        new = name in self.unwritten
+        new = name in self.spec_shelf.unwritten
         document = reopened(self.shelf, name) if new else open_document(self.shelf, name)
         draft = draft_of(document)
         if draft and new:
@@ -187,9 +156,9 @@ class MainView(View):
 
     def look_again(self) -> None:
         """The drinks there are, found again; the open one as it now stands."""
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         document = self.lines.document
-        if document and document.saved.id not in self.shelf.library.drinks and document.saved.id not in self.unwritten:
+        if document and document.saved.id not in self.shelf.library.drinks and document.saved.id not in self.spec_shelf.unwritten:
             self.lines.open_faulty(())
             self.specs.open_id = ""
         self._after_edit()
@@ -231,15 +200,6 @@ class MainView(View):
         else:
             self.lines.set_item(item)
 
-    def _find(self, words: str) -> Sequence[Listed]:
-        if self.specs.retired:
-            self.specs.reasons = {}
-            return self.shelf.find(words, retired=True)
-        rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
-        wanted = words.casefold().split()
-        new = [one for one in self.unwritten.values() if all(word in f"{one.id} {one.name.casefold()}" for word in wanted)]
-        return [*new, *rows]
-
     def _changed(self) -> None:
         """An edit: what was said before it is old news."""
         self.balance.paint()
@@ -273,12 +233,48 @@ class MainView(View):
             self.host.put_on(batch)
 
     def turn_balance(self) -> None:
-        """The balance, or the acids by kind; where there is room for one pane, that pane."""
-        self.balance.acids = not self.balance.acids
-        self.balance.first = 0
-        self.balance.paint()
-        if self.narrow and self.balance.acids:
+        """The balance, where it comes from, its acids by kind; where there is room for one pane, that pane."""
+        self.balance.turn()
+        if self.narrow and self.balance.page != BALANCE:
             self.put_on("balance")
+
+    def to_lines(self) -> None:
+        self.put_on("lines")
+
+    def open_named(self, name: str) -> None:
+        """Open the spec of that id, if it is on the list."""
+        chosen = next((one for one in self.shelf.find() if one.id == name), None)
+        if chosen is not None:
+            self.open_row(chosen)
+
+    def show_map(self) -> None:
+        from station.tui.map_view import MapView
+
+        self.host.put_on(self.host.view(MapView))
+
+    def look_up(self) -> None:
+        from station.tui.lookup_view import LookupView
+
+        self.host.put_on(self.host.view(LookupView))
+
+    def compare(self) -> None:
+        from station.tui.compare_view import CompareView
+
+        document = self.lines.document
+        if document is not None and document.lacking:
+            self.host.say(document.lacking, "warn")
+        elif document is not None:
+            compare = self.host.view(CompareView)
+            compare.take(document)
+            self.host.put_on(compare)
+
+    def turn_units(self) -> None:
+        """Amounts as written, in ml, in oz, in g; and round again. The file is never touched."""
+        from station.bar.shown_as import WAY_NAMES, next_way
+
+        self.lines.shown_as = next_way(self.lines.shown_as)
+        self.lines.paint()
+        self.host.say(f"amounts {WAY_NAMES[self.lines.shown_as]}; what is edited and saved is what was written")
 
     def adjust_juice(self) -> None:
         document = self.lines.document
@@ -310,7 +306,7 @@ class MainView(View):
         return True
 
     def leave(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         self.host.say("")
         self.put_on("list")
 
@@ -334,16 +330,7 @@ class MainView(View):
         self._after_edit()
 
     def _after_edit(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         self.specs.reload()
         self.lines.paint()
         self.balance.paint()
-
-    def _mark_drafts(self) -> None:
-        """The drinks that have an unsaved edit, and those only drafts hold."""
-        self.specs.drafted = frozenset(drafted(self.shelf))
-        self.unwritten = {}
-        if self.specs.drafted:
-            from station.desk.new_drinks import unwritten
-
-            self.unwritten = unwritten(self.shelf)

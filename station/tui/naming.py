@@ -109,8 +109,8 @@ class Naming(Pane):
         if self.asked.methods:
             rows += [
                 row(),
-                (("Method       ", "dim"), (f"◂ {self.chosen_method} ▸", "accent")),
-                (("Usual range  ", "dim"), (f"▴ {self.style or 'none'} ▾", "accent")),
+                (("Method       ", "dim"), (f"◀ {self.chosen_method} ▶", "accent")),
+                (("Usual range  ", "dim"), (f"↑ {self.style or 'none'} ↓", "accent")),
             ]
         self.show(rows)
 

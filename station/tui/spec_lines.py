@@ -34,14 +34,14 @@ _EDIT_KEYS = (
     _LEAVE,
     KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more"),
     KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less"),
-    KeyAction("lines.unit", ("o",), "turn_unit", hint="o", label="other unit"),
+    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="equal in other unit"),
     KeyAction("lines.when", ("w",), "turn_when", hint="w", label="when it goes in"),
     KeyAction("lines.item", ("i",), "ask_item", hint="i", label="other item"),
     KeyAction("lines.remove", ("x",), "take_out", hint="x", label="take out"),
     KeyAction("lines.up", ("left_square_bracket", "shift+up"), "shift", -1, hint="[", label="line up"),
     KeyAction("lines.down", ("right_square_bracket", "shift+down"), "shift", 1, hint="]", label="line down"),
     KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
-    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="acids"),
+    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
@@ -75,6 +75,8 @@ class SpecLines(Pane):
         self.at = 0
         self.top = 0
         self.compact = False
+        # One of bar.shown_as.WAYS.
+        self.shown_as = "authored"
 
     @property
     def low(self) -> bool:
@@ -271,7 +273,8 @@ class SpecLines(Pane):
         mark, rest = ("▸ " if here else self._more(place), style), columns(cells, style)
         typing = document.typing
         if typing is None or typing.place != place:
-            amount = columns([(own.amount or "how much?", _AMOUNT, ">")], style if own.amount or here else "warn")
+            said = self._said(document, place, line) if own.amount else "how much?"
+            amount = columns([(said, _AMOUNT, ">")], style if own.amount or here else "warn")
             return (mark, *amount, (" ", style), *rest)
         return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
 
@@ -280,6 +283,15 @@ class SpecLines(Pane):
         last = self.top + self._shown() - 1
         lines = len(self.document.lines) if self.document else 0
         return "↑ " if place == self.top > 0 else "↓ " if place == last < lines - 1 else "  "
+
+    def _said(self, document: Document, place: int, line: ShownLine | None) -> str:
+        """The amount in the unit that is shown; as written where it has no such measure."""
+        if line is None or self.shown_as == "authored":
+            return document.texts[place]
+        from station.bar.shown_as import ounce_ml_of, shown_as
+
+        ounce_ml = ounce_ml_of(document.opened.library.house, document.saved.ounce)
+        return shown_as(self.shown_as, document.texts[place], line.ml, line.g, ounce_ml)
 
     def _below(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
@@ -294,8 +306,9 @@ class SpecLines(Pane):
         if self.compact:
             rows += summary(document.answer_saved, answer, width)
         chosen = answer.lines[self.at]
+        written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
         said = [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
-        rows += wrapped("; ".join([f"{chosen.name}: {chosen.basis}", *said]), width, "dim", "  ")
+        rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
         rows += _dilution(answer, width)
         rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
         for one in answer.cautions:

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from datetime import UTC, datetime
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
+from station.desk.kept import drafted
 from station.desk.opening import Opened
+from station.desk.recent import first_wanted
 from station.tui.naming import Asked, Naming
 from station.tui.spec_list import SpecList
 
@@ -22,6 +25,9 @@ class Place(Protocol):
 
     def put_on(self, name: str) -> None:
         """Give that pane the keys."""
+
+    def open_row(self, chosen: Listed) -> None:
+        """Open that row's drink, or its faults."""
 
     def open_document(self, document: Document) -> None:
         """Show that drink's lines."""
@@ -40,10 +46,32 @@ class Place(Protocol):
 
 
 class SpecShelf:
-    """The actions of the list's chosen drink."""
+    """What stands in the list, and the actions of its chosen drink."""
 
-    def __init__(self, place: Place, shelf: Opened, specs: SpecList, naming: Naming) -> None:
-        self.place, self.shelf, self.specs, self.naming = place, shelf, specs, naming
+    def __init__(self, place: Place, shelf: Opened) -> None:
+        self.place, self.shelf = place, shelf
+        self.specs = SpecList(self.find, place.open_row, lambda what: getattr(self, what)())
+        self.naming = Naming(lambda: place.put_on("list"))
+        self.unwritten: Mapping[str, Listed] = {}
+
+    def find(self, words: str) -> Sequence[Listed]:
+        """The rows of the list: those never saved, then those wanted; or the retired."""
+        if self.specs.retired:
+            self.specs.reasons = {}
+            return self.shelf.find(words, retired=True)
+        rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
+        wanted = words.casefold().split()
+        new = [one for one in self.unwritten.values() if all(word in f"{one.id} {one.name.casefold()}" for word in wanted)]
+        return [*new, *rows]
+
+    def mark_drafts(self) -> None:
+        """Look which drinks have an unsaved edit, and which only drafts hold. What reads those is imported when there is one."""
+        self.specs.drafted = frozenset(drafted(self.shelf))
+        self.unwritten = {}
+        if self.specs.drafted:
+            from station.desk.new_drinks import unwritten
+
+            self.unwritten = unwritten(self.shelf)
 
     def new(self) -> None:
         """Ask for a new drink's name, method and range."""

@@ -107,7 +107,7 @@ async def test_lines_are_taken_out_moved_and_changed_and_undone(library: Path, s
         assert items(app)[0] == "syrup-2-1" and opened(app).texts[0] == "15 ml"
         await keys(pilot, "w w")
         assert opened(app).when(0) == "finish" and shows(app, "per glass, after dilution") and fits(app, size)
-        await keys(pilot, "o")
+        await keys(pilot, "e")
         assert opened(app).texts[0] == "0.507 oz" and shows(app, "0.507 oz for 15 ml: 0.041 % less")
         await keys(pilot, "u u u u u u u u")
         assert items(app) == before and not opened(app).unsaved
@@ -120,11 +120,11 @@ async def test_lines_are_taken_out_moved_and_changed_and_undone(library: Path, s
 @SIZES
 async def test_drops_become_grams_in_one_key_and_come_back(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
-        await keys(pilot, "tin Enter Down Down Down Down o")
+        await keys(pilot, "tin Enter Down Down Down Down e")
         assert opened(app).texts[4] == "0.105 g" and shows(app, "0.105 g for 2 drops: 0.32 % more")
-        await keys(pilot, "o o")
+        await keys(pilot, "e e")
         assert opened(app).texts[4] == "2 drops" and not opened(app).unsaved
-        await keys(pilot, "Down Down o")
+        await keys(pilot, "Down Down e")
         assert shows(app, "Lime coin is counted, not weighed")
 
 
@@ -274,3 +274,27 @@ async def test_what_another_program_changes_leaves_a_new_drink_alone(library: Pa
         await pilot.pause()
         assert shows(app, "what you see is the newest") and items(app) == ["gin-dry"] and shows(app, "▸ Brass Kettle")
         assert not shows(app, "Salt Ferry")
+
+
+@SIZES
+async def test_a_drink_never_saved_can_be_looked_at_in_every_way(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await keys(pilot, "^n Brass_Kettle Enter")
+        for key in "vcmaobj":
+            await keys(pilot, key)
+            if app.on is not app.main:
+                await keys(pilot, "Esc")
+            assert app.on is app.main and fits(app, size), key
+            app.main.put_on("lines")
+        await keys(pilot, "n gin Enter 60 Enter n lime_j Enter 20 Enter")
+        for key, words in (
+            ("v", "Brass Kettle"),
+            ("m", "Brass Kettle"),
+            ("c", "held against nothing yet"),
+            ("b", "Brass Kettle"),
+        ):
+            await keys(pilot, key)
+            assert shows(app, words), key
+            await keys(pilot, "Esc")
+            assert app.on is app.main
+        assert items(app) == ["gin-dry", "lime-juice"] and app.main.on == "lines"
