@@ -98,13 +98,24 @@ def test_out_writes_a_sheet_a_mix_and_a_vessel_the_csv_and_the_json(
     }
     vessels = (out / "vessels-noon-librarian.txt").read_text(encoding="utf-8").split("\f")
     assert [sheet.splitlines()[1].split(" · ")[0] for sheet in vessels] == [
-        *("Pitcher, 1 of 3", "Pitcher, 2 of 3", "Swing-top bottle, 750 ml, 3 of 3"),
+        "Lidded box, 10 L, 1 of 1",
     ]
     assert all("UNDILUTED" in sheet and "Allergens: sulphites" in sheet and "Use by: " in sheet for sheet in vessels)
     mix = (out / "mix-tin-lantern.txt").read_text(encoding="utf-8")
     assert "drop" not in mix.replace("dropper", "") and "Pocket scale" in mix and "reads" in mix
     assert json.loads((out / "order.json").read_text(encoding="utf-8"))["id"] == "harvest-supper"
     assert asked(capsys, "harvest-supper", "--out", str(out), "--library", library)[0] == 0  # again, over its own files
+
+
+def test_a_drink_in_several_vessels_has_a_sheet_for_each(
+    library: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert asked(capsys, "lamp-fair", "--out", str(tmp_path), "--library", library)[0] == 0
+    sheets = (tmp_path / "vessels-cobalt-recess.txt").read_text(encoding="utf-8").split("\f")
+    assert [sheet.splitlines()[1].split(" · ")[0] for sheet in sheets] == [
+        *(f"Lidded box, 10 L, {place} of 4" for place in (1, 2, 3)),
+        "Pitcher, 4 of 4",
+    ]
 
 
 def test_out_that_cannot_be_written_is_one_line(library: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

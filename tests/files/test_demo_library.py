@@ -75,7 +75,9 @@ def test_every_method_and_every_style_has_a_drink() -> None:
         "low": 3,
         "no-alcohol": 3,
     }
-    assert {spec.id for spec in LIBRARY.drinks.values() if spec.batch == "freezer"} == {"winter-turnstile", "attic-glacier"}
+    cold = {spec.id: show(BLENDS, spec.id).glass.freezing_c for spec in LIBRARY.drinks.values() if spec.batch == "freezer"}
+    assert set(cold) == {"winter-turnstile", "attic-glacier"}
+    assert all(t_c is not None and t_c < -12.0 for t_c in cold.values()), "their notes say a freezer at -12 °C"
 
 
 def test_every_way_of_saying_an_amount_is_in_some_drink() -> None:
@@ -210,7 +212,9 @@ def test_every_item_and_every_window_has_a_source() -> None:
 
 
 def test_every_item_has_a_pack_with_its_price_and_every_file_says_they_are_invented() -> None:
-    assert [item.id for item in LIBRARY.items.values() if not item.packs or None in {pack.price for pack in item.packs}] == []
+    for item in LIBRARY.items.values():
+        assert item.packs or item.fruit, f"{item.id} is neither bought nor pressed"
+        assert None not in {pack.price for pack in item.packs}, item.id
     for file in {item.file for item in LIBRARY.items.values()}:
         assert re.search(r"rices are invented", (FOLDER / file).read_text(encoding="utf-8")), file
 
