@@ -10,6 +10,7 @@ from station.bar.cautions import Caution
 from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
+from station.calc.on_hand import Allowance
 from station.calc.rounding import Rounded
 from station.calc.sources import Source
 from station.calc.spread import Spread
@@ -27,6 +28,20 @@ class ShownLine:
     g_sd: float | None
     when: str
     basis: str
+    optional: bool = False
+    prep: str = ""
+    note: str = ""
+
+    @property
+    def occasion(self) -> str:
+        """When it goes in, where that is not with the others, and whether it must."""
+        said = ("" if self.when == "batch" else self.when, "optional" if self.optional else "")
+        return ", ".join(part for part in said if part)
+
+    @property
+    def prepared(self) -> str:
+        """Its name, with what is done to it first."""
+        return f"{self.name}, {self.prep}" if self.prep else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,6 +96,7 @@ class Batched:
     total_g: float
     spec_revision: str
     limited_by: str
+    on_hand: Allowance | None
     for_freezer: bool
     balance: Balance
     glass: Balance

@@ -16,7 +16,7 @@ from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, MadeStock, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
-from station.cards import doubt
+from station.cards import doubt, there
 from station.cards.layout import table
 
 WIDTH, NARROW = 78, 50
@@ -63,12 +63,12 @@ def shown(answer: Shown, house: House) -> list[str]:
     rows = [
         (
             line.amount,
-            line.name,
+            line.prepared,
             volume_in(house, line.ml),
             say.grams(line.g),
             doubt.grams(line.g_sd),
-            "" if line.when == "batch" else line.when,
-            line.basis,
+            line.occasion,
+            f"{line.basis}; {line.note}" if line.note else line.basis,
         )
         for line in answer.lines
     ]
@@ -96,6 +96,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     return [
         *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
+        *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in _mix(mix, library, width)),
@@ -252,7 +253,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
 def what(line: BatchLine, library: Library) -> str:
     """What goes on the scale: the item, or the weaker solution that brings it."""
     name = library.name_of(line.item)
-    return f"{name}, {say.percent(line.intermediate.strength_pct_ww / 100.0, 'w/w')} in water" if line.intermediate else name
+    return f"{name}, let down with water" if line.intermediate else name
 
 
 def _scale_name(scale: Scale | None) -> str:

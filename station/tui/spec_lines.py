@@ -26,26 +26,26 @@ _GOES_IN = {"batch": "in the batch", "service": "per glass, before ice", "finish
 
 _LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
 _EDIT_KEYS = (
-    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount"),
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
     KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
-    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line"),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save"),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo"),
+    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
     _LEAVE,
-    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more"),
-    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less"),
-    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="equal in other unit"),
-    KeyAction("lines.when", ("w",), "turn_when", hint="w", label="when it goes in"),
-    KeyAction("lines.item", ("i",), "ask_item", hint="i", label="other item"),
-    KeyAction("lines.remove", ("x",), "take_out", hint="x", label="take out"),
-    KeyAction("lines.up", ("left_square_bracket", "shift+up"), "shift", -1, hint="[", label="line up"),
-    KeyAction("lines.down", ("right_square_bracket", "shift+down"), "shift", 1, hint="]", label="line down"),
-    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
+    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
+    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
+    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="equal in other unit", writes=True),
+    KeyAction("lines.when", ("w",), "turn_when", hint="w", label="when it goes in", writes=True),
+    KeyAction("lines.item", ("i",), "ask_item", hint="i", label="other item", writes=True),
+    KeyAction("lines.remove", ("x",), "take_out", hint="x", label="take out", writes=True),
+    KeyAction("lines.up", ("left_square_bracket", "shift+up"), "shift", -1, hint="[", label="line up", writes=True),
+    KeyAction("lines.down", ("right_square_bracket", "shift+down"), "shift", 1, hint="]", label="line down", writes=True),
+    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
     KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
-    KeyAction("lines.edit", ("enter",), "type_on"),
+    KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
 _EMPTY_KEYS = tuple(one for one in _EDIT_KEYS if one.id in {"lines.new", "lines.undo", "lines.redo", "lines.save"})
 _TYPING_KEYS = (
@@ -57,8 +57,8 @@ _TYPING_KEYS = (
     KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _DRAFT_KEYS = (
-    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up"),
-    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it"),
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
     _LEAVE,
 )
 
@@ -101,7 +101,7 @@ class SpecLines(Pane):
         self.paint()
 
     def typed(self, character: str) -> bool:
-        if self.document is None or self.offer or not self.document.lines:
+        if self.document is None or self.offer or self.looking or not self.document.lines:
             return False
         if self.document.typing is not None:
             self._type(self.document.typing.text + character)
@@ -240,7 +240,7 @@ class SpecLines(Pane):
         return min(lines, max(1, self.size.height - self._head - min(below, _BELOW))) if self.size.height else lines
 
     def _edit(self, change: Callable[[Document], object]) -> None:
-        if self.document:
+        if self.document and not self.looking:
             change(self.document)
             self._changed()
 

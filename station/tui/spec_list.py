@@ -27,10 +27,10 @@ class SpecList(Pane):
         KeyAction("list.open", ("enter", "right"), "open", hint="Enter", label="open"),
         KeyAction("list.rub", ("backspace",), "rub"),
         KeyAction("list.all", ("escape", "ctrl+u"), "find_all", hint="Esc", label="show all"),
-        KeyAction("list.new", ("ctrl+n",), "ask_new", hint="^n", label="new drink"),
-        KeyAction("list.copy", ("ctrl+d",), "ask_copy", hint="^d", label="copy"),
-        KeyAction("list.rename", ("ctrl+r",), "ask_rename", hint="^r", label="rename"),
-        KeyAction("list.retire", ("ctrl+t",), "ask_retire", hint="^t", label="retire, or put back"),
+        KeyAction("list.new", ("ctrl+n",), "ask_new", hint="^n", label="new drink", writes=True),
+        KeyAction("list.copy", ("ctrl+d",), "ask_copy", hint="^d", label="copy", writes=True),
+        KeyAction("list.rename", ("ctrl+r",), "ask_rename", hint="^r", label="rename", writes=True),
+        KeyAction("list.retire", ("ctrl+t",), "ask_retire", hint="^t", label="retire, or put back", writes=True),
         KeyAction("list.retired", ("ctrl+o",), "ask_retired", hint="^o", label="retired drinks"),
     )
 
