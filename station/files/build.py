@@ -34,8 +34,8 @@ Findings = list[Finding]
 
 
 def house(values: Mapping[str, Any], findings: Findings) -> House:
-    reads, shows, tolerance = (values.get(name, {}) for name in ("reads", "shows", "tolerance"))
-    read = House(**{name: values[name] for name in ("name",) if name in values}, **reads, **shows, **tolerance)
+    reads, shows, cold, tolerance = (values.get(name, {}) for name in ("reads", "shows", "cold", "tolerance"))
+    read = House(**{name: values[name] for name in ("name",) if name in values}, **reads, **shows, **cold, **tolerance)
     return House(
         **{name: getattr(read, name) for name in House.__slots__ if name not in {"jigger_ml", "scales", "vessels"}},
         jigger_ml=tuple(sorted(_ml(read, step) for step in values.get("jiggers", {}).get("steps", ()))),

@@ -78,6 +78,7 @@ class Unwritten:
         return self._held.get((kind, name))
 
     def set_aside(self, kind: str, name: str) -> None:
+        """What is not on the disk needs no keeping."""
         self.drop(kind, name)
 
     def drop(self, kind: str, name: str) -> None:

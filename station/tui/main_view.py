@@ -92,6 +92,13 @@ class MainView(View):
             names = [one.name for one in self.specs.found if one.id in self.specs.drafted]
             self.host.say(f"Unsaved edits were kept: {', '.join(names)}. Open one to take it up." if names else "")
 
+    def enter(self) -> None:
+        """What another view wrote is in the figures of the open spec."""
+        if self.lines.document is not None:
+            self.lines.document.follow()
+            self.lines.paint()
+            self.balance.paint()
+
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")
@@ -284,6 +291,19 @@ class MainView(View):
             acid = self.host.view(AcidView)
             acid.take(document.spec, document.lines[self.lines.at].item)
             self.host.put_on(acid)
+
+    def calibrate_line(self) -> None:
+        """To the scale, with the chosen line's liquid and what counts it."""
+        document = self.lines.document
+        if document is None or not document.commit() or not document.saved.lines:
+            return
+        from station.desk.at_the_scale import dispenser_of
+        from station.tui.calibrate_view import CalibrateView
+
+        line = document.spec.lines[self.lines.at]
+        calibrate = self.host.view(CalibrateView)
+        calibrate.take_line(dispenser_of(self.shelf.library, line), line.item)
+        self.host.put_on(calibrate)
 
     def look_around(self) -> bool:
         """Take in what another program changed, and say whether anything was; an edit that is open here stays as it is."""

@@ -43,6 +43,7 @@ _EDIT_KEYS = (
     KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
     KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
+    KeyAction("lines.calibrate", ("k",), "ask_calibrate", hint="k", label="calibrate", writes=True),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
     KeyAction("lines.edit", ("enter",), "type_on", writes=True),
@@ -204,6 +205,9 @@ class SpecLines(Pane):
 
     def ask_acid(self) -> None:
         self._ask("turn_balance")
+
+    def ask_calibrate(self) -> None:
+        self._ask("calibrate_line")
 
     def ask_juice(self) -> None:
         self._ask("adjust_juice")
