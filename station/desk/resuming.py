@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -33,7 +34,8 @@ def draft_of(document: Document) -> Draft | None:
     try:
         return _whole(content, document)
     except (ValueError, TypeError, KeyError, IndexError):
-        drafts.set_aside(EDITS, document.saved.id)
+        with suppress(OSError):
+            drafts.set_aside(EDITS, document.saved.id)
         document.message = f"a kept edit of {document.saved.name} does not fit it any more and was put aside"
         return None
 
