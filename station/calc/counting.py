@@ -85,7 +85,8 @@ def said(calibration: Calibration, today: date | None = None) -> str:
     """How a calibration is named as a basis: `3 weighings, 4 Nov 2026`; called old after a month."""
     times, day = len(calibration.reads_g), calibration.date
     text = f"{times} weighing{'s' if times > 1 else ''}, {day.day} {day:%b %Y}"
-    return f"{text}, old (over {OLD_DAYS} days)" if today is not None and (today - day).days > OLD_DAYS else text
+    age = 0 if today is None else (today - day).days
+    return f"{text}, old (over {OLD_DAYS} days)" if age > OLD_DAYS else f"{text}, a day yet to come" if age < 0 else text
 
 
 def _calibrated(dispenser: Dispenser, calibration: Calibration, library: Library, today: date | None) -> Counted:

@@ -67,20 +67,25 @@ def rounded(parts: Sequence[Part], by: Rounder, house: House) -> tuple[tuple[Par
     return after, Rounded(by.how, **changes)
 
 
-def _by_jigger(part: Part, steps_ml: Sequence[float]) -> Step | None:
-    """So many fills of one jigger and at most one of another: the nearest such sum, of the fewest fills."""
-    ml = part.ml
-    if ml is None or ml < steps_ml[0]:
-        return None
+def fills(ml: float, steps_ml: Sequence[float]) -> tuple[float, str]:
+    """So many fills of one jigger and at most one of another: the nearest such sum, of the fewest fills, ml, and in words."""
     sums = [
         (count * step + more, count + bool(more), count, step, more)
         for step in steps_ml
         for more in (0.0, *steps_ml)
-        if more != step and (count := max(0 if more else 1, round((ml - more) / step)))
+        if more != step and (count := max(0 if more else 1, round((ml - more) / step))) >= 0
     ]
     total, _, count, step, more = min(sums, key=lambda one: (round(abs(one[0] - ml), 6), one[1]))
-    fills = sorted([(step, count), (more, 1)], reverse=True)
-    return part.g * total / ml, " + ".join(_fills(times, of_ml) for of_ml, times in fills if of_ml and times)
+    in_order = sorted([(step, count), (more, 1)], reverse=True)
+    return total, " + ".join(_fills(times, of_ml) for of_ml, times in in_order if of_ml and times)
+
+
+def _by_jigger(part: Part, steps_ml: Sequence[float]) -> Step | None:
+    ml = part.ml
+    if ml is None or ml < steps_ml[0]:
+        return None
+    total, said = fills(ml, steps_ml)
+    return part.g * total / ml, said
 
 
 def _fills(times: int, ml: float) -> str:

@@ -22,6 +22,10 @@ _ORDER = ("", "window", "other", "alike", "was", "here", "cursor")
 _BITS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 _BLANK = 0x2800
 _GLYPHS = {"here": "●", "was": "○", "cursor": "◆"}
+_LEGEND = (
+    *(("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others")),
+    *(("window", "window"), ("cursor", "chosen")),
+)
 _PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "alike": "o", "other": "."}
 
 
@@ -84,10 +88,14 @@ class Plot:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawn map: its rows of pieces, and which drinks share each cell of the plot."""
+    """A drawn map: its rows of pieces, and the ids of the drinks in each cell, by the picture's own column and row."""
 
     rows: tuple[tuple[Piece, ...], ...]
-    sharing: dict[str, tuple[str, ...]]
+    cells: dict[tuple[int, int], tuple[str, ...]]
+
+    def beside(self, name: str) -> tuple[str, ...]:
+        """The drinks in the cell where that one is, itself among them."""
+        return next((names for names in self.cells.values() if name in names), ())
 
     @property
     def lines(self) -> list[str]:
@@ -110,7 +118,7 @@ def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: b
     pointed = next((spot for spot in standing if spot.id == cursor), None)
     if pointed:
         plot.put(plot.cell_of(pointed.sugar, pointed.acid), glyphs["cursor"], "cursor")
-    return Picture(tuple(_framed(plot, plain)), _sharing(plot, standing))
+    return Picture(tuple(_framed(plot, plain)), _in_cells(plot, standing))
 
 
 @plainly
@@ -124,7 +132,7 @@ def map_card(found: BalanceMap, width: int = WIDTH, plain: bool = False) -> list
     left_out = [f"{found.left_out} not on it: they cannot be reckoned (see station check)"] if found.left_out else []
     return [
         *drawn(found, width, 22, plain=plain).lines,
-        "".join(text for text, _ in legend(plain)).rstrip(),
+        "".join(text for text, _ in legend(width, plain)).rstrip(),
         "",
         *table([head, *rows], right=frozenset({3, 4}), width=width),
         *left_out,
@@ -139,18 +147,24 @@ def _stands(spot: Spot, window: Box | None) -> str:
     return f"{say.standing(spot.sugar, window[0])}, {say.standing(spot.acid, window[1])}"
 
 
-def legend(plain: bool = False) -> list[Piece]:
-    """What the marks stand for."""
-    said = (("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others"), ("window", "window"))
-    marks = {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS} if not plain else {"window": "+-+", **_PLAIN_GLYPHS}
-    return [piece for role, text in said for piece in ((marks[role], role), (f" {text}  ", "axis"))]
+def legend(width: int, plain: bool = False) -> list[Piece]:
+    """What the marks stand for, as far as `width` characters hold it."""
+    marks = {"window": "+-+", **_PLAIN_GLYPHS} if plain else {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS}
+    pieces: list[Piece] = []
+    for role, text in _LEGEND:
+        width -= len(marks[role]) + len(text) + 3
+        if width < -2:
+            break
+        pieces += [(marks[role], role), (f" {text}  ", "axis")]
+    return pieces
 
 
-def _sharing(plot: Plot, spots: list[Spot]) -> dict[str, tuple[str, ...]]:
+def _in_cells(plot: Plot, spots: list[Spot]) -> dict[tuple[int, int], tuple[str, ...]]:
     cells: dict[tuple[int, int], list[str]] = {}
     for spot in spots:
-        cells.setdefault(plot.cell_of(spot.sugar, spot.acid), []).append(spot.id)
-    return {name: tuple(sorted(names)) for names in cells.values() for name in names}
+        column, place = plot.cell_of(spot.sugar, spot.acid)
+        cells.setdefault((column + MARGIN, place + 1), []).append(spot.id)
+    return {cell: tuple(sorted(names)) for cell, names in cells.items()}
 
 
 def _dotted_window(plot: Plot, box: Box) -> None:

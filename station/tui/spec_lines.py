@@ -30,7 +30,7 @@ _EDIT_KEYS = (
     KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
     KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
     _LEAVE,
-    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="acids"),
+    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
@@ -62,6 +62,8 @@ class SpecLines(Pane):
         self.offer = ""
         self.at = 0
         self.compact = False
+        # One of bar.shown_as.WAYS.
+        self.shown_as = "authored"
 
     @property
     def low(self) -> bool:
@@ -195,8 +197,17 @@ class SpecLines(Pane):
         mark, rest = ("▸ " if here else "  ", style), columns(cells, style)
         typing = document.typing
         if typing is None or typing.place != place:
-            return (mark, *columns([(document.texts[place], _AMOUNT, ">")], style), (" ", style), *rest)
+            return (mark, *columns([(self._said(document, place, line), _AMOUNT, ">")], style), (" ", style), *rest)
         return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+
+    def _said(self, document: Document, place: int, line: ShownLine | None) -> str:
+        """The amount in the unit that is shown; as written where it has no such measure."""
+        if line is None or self.shown_as == "authored":
+            return document.texts[place]
+        from station.bar.shown_as import ounce_ml_of, shown_as
+
+        ounce_ml = ounce_ml_of(document.opened.library.house, document.saved.ounce)
+        return shown_as(self.shown_as, document.texts[place], line.ml, line.g, ounce_ml)
 
     def _below(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
@@ -208,7 +219,8 @@ class SpecLines(Pane):
         if self.compact:
             rows += summary(document.answer_saved, answer, width)
         chosen = answer.lines[self.at]
-        rows += wrapped(f"{chosen.name}: {chosen.basis}", width, "dim", "  ")
+        written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
+        rows += wrapped(f"{chosen.name}{written}: {chosen.basis}", width, "dim", "  ")
         rows += _dilution(answer, width)
         rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
         for one in answer.cautions:

@@ -142,6 +142,7 @@ async def _serve(
     argv: list[str], env: dict[str, str], programs: list[subprocess.Popen[bytes]], session: asyncssh.SSHServerProcess[bytes]
 ) -> None:
     """Run the forced command, whatever was asked for, on a terminal as the client's."""
+    session.channel.set_write_buffer_limits(_WINDOW)
     master, slave = os.openpty()
     _set_size(master, *session.get_terminal_size()[:2])
     program = subprocess.Popen(
