@@ -25,12 +25,14 @@ class Boundary:
         self._app = app
         self._lately: deque[float] = deque(maxlen=_MANY)
         self._painting = False
+        self.failures = 0
 
     def caught(self, error: Exception) -> None:
         """Note it, leave the view it happened in for the list, and say so. What was typed is in its draft."""
         if isinstance(error, LookOnly):
             self._app.say(str(error.strerror), "warn")
             return
+        self.failures += 1
         where = noted(self._app.shelf, error)
         now = monotonic()
         self._lately.append(now)
