@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
 
 # The modules of `station.verbs`, in the order the questions are listed.
-GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring")
+GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards")
 
 
 def run() -> NoReturn:
@@ -121,7 +121,7 @@ def _code(asked: argparse.Namespace, library: Opened, answer: object) -> int:
         return exit_code(answer)  # type: ignore[arg-type]  # check answers with faults
     for fault in library.library.faults:
         print(fault, file=sys.stderr)
-    return DONE if getattr(answer, "writable", True) else SAYS_NO
+    return DONE if getattr(answer, "writable", True) and getattr(answer, "possible", True) else SAYS_NO
 
 
 def _screens(asked: argparse.Namespace) -> int:

@@ -10,6 +10,7 @@ from station.bar.cautions import Caution
 from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
+from station.calc.on_hand import Allowance
 from station.calc.rounding import Rounded
 from station.calc.sources import Source
 from station.calc.spread import Spread
@@ -81,6 +82,7 @@ class Batched:
     total_g: float
     spec_revision: str
     limited_by: str
+    on_hand: Allowance | None
     for_freezer: bool
     balance: Balance
     glass: Balance

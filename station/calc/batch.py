@@ -28,7 +28,8 @@ _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 class Target:
     """What a batch is made to: exactly one of serves, a volume, one fill of a vessel, or grams of items on hand.
 
-    `into` names the vessels a batch by serves, volume or stock on hand is filled into.
+    What is on hand must have become serves (calc.on_hand) before a batch is made. `into` names the vessels a batch by
+    serves, volume or stock on hand is filled into.
     """
 
     serves: float | None = None
@@ -71,7 +72,6 @@ class Batch:
     mixes: tuple[Mix, ...]
     fills: tuple[Fill, ...]
     service: tuple[ServiceLine, ...]
-    limited_by: str = ""
     rounded: Rounded | None = None
     doubts: tuple[Unsure, ...] = ()
 
@@ -87,7 +87,7 @@ def batch(drink: Drink, target: Target, house: House, water: bool | None = None,
     serve = drink.batch + Composition.of(water=water_g)
     if serve.volume_ml <= 0.0:
         raise CannotAnswer(f"{drink.spec.name} has nothing to batch: every line is for the glass", "mark a line when = “batch”")
-    serves, limit = _serves(drink, target, serve, house)
+    serves = _serves(drink, target, serve, house)
     mix = serve * serves
     vessels = _vessels(target, mix.volume_ml, house)
     lines, by_rounding = parts(drink, water_g, serves / vessels.mixes, house), None
@@ -103,7 +103,6 @@ def batch(drink: Drink, target: Target, house: House, water: bool | None = None,
         mixes=(made,),
         fills=_fills(vessels, mix),
         service=tuple(_service(poured, serves) for poured in drink.poured if at_the_glass(poured)),
-        limited_by=limit,
         rounded=by_rounding,
         doubts=_doubts(drink, doubts),
     )
@@ -114,21 +113,19 @@ def _is_diluted(drink: Drink) -> bool:
     return spec.batch in {"diluted", "freezer"} if spec.batch else spec.method in _DILUTED_METHODS
 
 
-def _serves(drink: Drink, target: Target, serve: Composition, house: House) -> tuple[float, str]:
-    limit = ""
+def _serves(drink: Drink, target: Target, serve: Composition, house: House) -> float:
+    serves = 0.0
     if target.serves is not None:
         serves = target.serves
     elif target.volume_ml is not None:
         serves = target.volume_ml / serve.volume_ml
     elif target.vessel:
         serves = _of_one_fill(drink, _vessel(house, target.vessel), serve)
-    else:
-        serves, limit = min((_allowed(drink, item, grams), item) for item, grams in target.on_hand_g.items())
     if not math.isfinite(serves) or serves <= 0.0:
         raise CannotAnswer("nothing makes no drink: the target is 0", "ask for at least one serve")
     if serves > MOST_SERVES:
         raise CannotAnswer(f"{say.number(serves)} serves is more than this tool batches", "ask for less")
-    return serves, limit
+    return serves
 
 
 def _of_one_fill(drink: Drink, vessel: Vessel, serve: Composition) -> float:
@@ -139,17 +136,6 @@ def _of_one_fill(drink: Drink, vessel: Vessel, serve: Composition) -> float:
             "take a larger vessel",
         )
     return vessel.fill_ml / serve.volume_ml
-
-
-def _allowed(drink: Drink, item: str, grams: float) -> float:
-    each = sum(_taken(poured) for poured in drink.poured if poured.line.item == item and not poured.line.optional)
-    if each <= 0.0:
-        raise CannotAnswer(f"{item} is weighed in no line of {drink.spec.name}", "name one of its lines")
-    return grams / each
-
-
-def _taken(poured: Poured) -> float:
-    return poured.in_batch.mass_g if poured.line.when == "batch" else poured.dose.mass_g
 
 
 def _vessel(house: House, name: str) -> Vessel:

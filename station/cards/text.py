@@ -16,7 +16,7 @@ from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, MadeStock, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
-from station.cards import doubt
+from station.cards import doubt, there
 from station.cards.layout import table
 
 WIDTH, NARROW = 78, 50
@@ -96,6 +96,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     return [
         *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
+        *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in _mix(mix, library, width)),

@@ -37,9 +37,14 @@ def _make(library: Opened, asked: argparse.Namespace) -> Answer:
 
 
 def _batch_arguments(batch: argparse.ArgumentParser) -> None:
+    batch.add_argument("spec", metavar="SPEC")
+    target_arguments(batch)
+
+
+def target_arguments(batch: argparse.ArgumentParser) -> None:
+    """What a batch is made to, and whether its water goes in."""
     from station.bar.nouns import ROUNDINGS
 
-    batch.add_argument("spec", metavar="SPEC")
     target = batch.add_mutually_exclusive_group(required=True)
     target.add_argument("--serves", type=number, metavar="N", help="how many serves")
     target.add_argument("--volume", default="", metavar='"1.5 l"', help="a total volume, with its dilution water if there is any")

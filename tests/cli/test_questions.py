@@ -81,7 +81,7 @@ PROMISED: dict[str, set[str]] = {
 BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
     | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd"},
-    "batch": {"name", "limited_by", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"},
+    "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"},
     "spread": {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"},
     "mix": {"count"},
     "mix line": {"acid_g", "weigh_g", "times", "apart", "intermediate", "rounded"},
