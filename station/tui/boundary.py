@@ -38,7 +38,10 @@ class Boundary:
         self._lately.append(now)
         if len(self._lately) == _MANY and now - self._lately[0] < _SECONDS:
             raise error
-        self._app.start_over()
+        try:
+            self._app.start_over()
+        except Exception as again:  # what fails may be painted in the list's own view, too
+            noted(self._app.shelf, again)
         name = type(error).__name__
         self._app.say(f"That failed ({name}); what you typed is kept. {f'Noted in {where}' if where else ''}", "warn")
 

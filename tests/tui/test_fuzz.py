@@ -118,15 +118,20 @@ class Fuzz:
 
 @pytest.fixture
 def put(monkeypatch: pytest.MonkeyPatch) -> Iterator[set[Path]]:
-    """The files a save has put in place."""
+    """The files a save or a renaming has put in place or taken away."""
     found: set[Path] = set()
-    really = disk.put
+    put, remove = disk.put, disk.remove
 
-    def recorded(target: Path, raw: bytes, mode: int | None = None) -> None:
+    def put_recorded(target: Path, raw: bytes, mode: int | None = None) -> None:
         found.add(target)
-        really(target, raw, mode)
+        put(target, raw, mode)
 
-    monkeypatch.setattr(disk, "put", recorded)
+    def remove_recorded(target: Path) -> None:
+        found.add(target)
+        remove(target)
+
+    monkeypatch.setattr(disk, "put", put_recorded)
+    monkeypatch.setattr(disk, "remove", remove_recorded)
     yield found
 
 
