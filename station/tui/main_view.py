@@ -309,7 +309,10 @@ class MainView(View):
     def calibrate_line(self) -> None:
         """To the scale, with the chosen line's liquid and what counts it."""
         document = self.lines.document
-        if document is None or not document.commit() or not document.saved.lines:
+        if document is None or not document.commit() or not document.lines:
+            return
+        if document.lacking:  # a line without its amount is not in the spec, so places in it are others
+            self.host.say(document.lacking, "warn")
             return
         from station.desk.at_the_scale import dispenser_of
         from station.tui.calibrate_view import CalibrateView
