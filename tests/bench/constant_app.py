@@ -6,7 +6,7 @@ from __future__ import annotations
 import sys
 from itertools import cycle
 
-from station.desk import document
+from station.desk import figures
 from station.desk.look import shown as really_shown
 from station.desk.look import sound_drink as really_sound
 from station.tui import start
@@ -28,6 +28,7 @@ def sound_drink(blends: object, spec: object) -> object:
 
 
 if __name__ == "__main__":
-    document.shown = shown  # type: ignore[assignment]
-    document.sound_drink = sound_drink  # type: ignore[assignment]
-    sys.exit(start.start(sys.argv[1]))
+    figures.shown = shown  # type: ignore[assignment]
+    figures.sound_drink = sound_drink  # type: ignore[assignment]
+    code = start.start(sys.argv[1])
+    sys.exit(code if len(_ANSWERS) == 2 else "the engine was not replaced: it is asked elsewhere now")
