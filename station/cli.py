@@ -145,9 +145,11 @@ def _complain(error: CannotAnswer) -> None:
 
 
 def _parser() -> argparse.ArgumentParser:
-    import argparse
+    from argparse import SUPPRESS
 
-    parser = argparse.ArgumentParser(
+    from station.verbs.asking import Parser
+
+    parser = Parser(
         prog="station",
         description="Drink specs finished with weighed food acids: drops to grams, batches by weight, acid and sugar in balance.",
         epilog="Without a question, opens the screens.",
@@ -161,7 +163,7 @@ def _parser() -> argparse.ArgumentParser:
     def question(name: str, about: str, answer: Answering) -> argparse.ArgumentParser:
         one = questions.add_parser(name, help=about, description=about)
         one.add_argument("--json", action="store_true", help="one JSON document on stdout")
-        one.add_argument("--library", metavar="DIR", default=argparse.SUPPRESS, help="the library's folder")
+        one.add_argument("--library", metavar="DIR", default=SUPPRESS, help="the library's folder")
         one.set_defaults(answer=answer)
         return one
 

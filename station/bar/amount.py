@@ -10,6 +10,7 @@ import unicodedata
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
+from station.bar.say import LONGEST_MESSAGE, plain
 from station.bar.units import COUNTED, MEASURES, WORDS
 
 ROLES = ("top", "float", "rinse", "to")
@@ -36,7 +37,7 @@ class AmountError(ValueError):
     """
 
     def __init__(self, text: str, start: int, reason: str, remedy: str, nothing: bool = False) -> None:
-        super().__init__(f"{reason} ({remedy})")
+        super().__init__(plain(f"{reason} ({remedy})", LONGEST_MESSAGE))
         self.text, self.start, self.reason, self.remedy, self.nothing = text, start, reason, remedy, nothing
 
 
@@ -57,16 +58,16 @@ class Amount:
 
 def parse_amount(text: str, unit: str = "") -> Amount:
     """Read an amount. `unit` is what a bare number means (a field that already shows one). Raises AmountError."""
-    plain = _plain(text)
-    role, rest = _role(plain)
+    typed = _plain(text)
+    role, rest = _role(typed)
     if role and role != "to" and not rest.strip():
         return Amount(text, None, "", role)
-    start = len(plain) - len(rest)
+    start = len(typed) - len(rest)
     value, tail = _number(text, rest, start)
     if not SMALLEST <= value <= LARGEST:
         reason = f"the amount is {'zero' if value == 0.0 else 'too small' if value < SMALLEST else 'too large'}"
         raise AmountError(text, start, reason, "write how much goes in, e.g. 22.5 ml", nothing=value == 0.0)
-    return Amount(text, value, _unit(text, tail, len(plain) - len(tail), unit), role)
+    return Amount(text, value, _unit(text, tail, len(typed) - len(tail), unit), role)
 
 
 def parse_number(text: str) -> float:

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from station.bar.say import LONGEST_MESSAGE as LONGEST_LINE
 from station.bar.say import plain
-
-LONGEST_LINE = 1000
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from station.bar import unit_table
 from station.bar.amount import Amount, AmountError, parse_amount
 from station.bar.composition import ACIDS
+from station.bar.say import LONGEST_MESSAGE, plain
 from station.bar.units import g_per
 
 _NUMBER = r"(?P<number>\d+(?:[.,]\d+)?|[.,]\d+)"
@@ -27,7 +28,7 @@ class QuantityError(ValueError):
     """What was written is not such a quantity: why, and what to write instead."""
 
     def __init__(self, reason: str, remedy: str) -> None:
-        super().__init__(f"{reason} ({remedy})")
+        super().__init__(plain(f"{reason} ({remedy})", LONGEST_MESSAGE))
         self.reason, self.remedy = reason, remedy
 
 

@@ -7,6 +7,7 @@ import math
 # A no-break space: a number and its unit never part at a line's end.
 GAP = "\u00a0"
 NOTHING = "–"
+LONGEST_MESSAGE = 1000
 
 
 def number(value: float | None, digits: int = 3) -> str:

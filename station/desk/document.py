@@ -254,6 +254,21 @@ class Document:
         self.states, self.at = [self.saved_lines], 0
         return True
 
+    @property
+    def overtaken(self) -> bool:
+        """Whether another program has saved the spec since, by the library as last read, under an edit that is open here."""
+        newest = self.opened.library.drinks.get(self.saved.id)
+        return self.unsaved and self.unwritten is None and newest is not None and newest.revision != self.saved.revision
+
+    def stand_on_newest(self) -> None:
+        """For one overtaken: the edit as one step over what the other saved. Undo leads back to that, a save replaces it."""
+        edit = self.lines
+        self.saved = find_spec(self.opened.library, self.saved.id)
+        self.saved_lines = self._lines_on_disk()
+        self.states, self.at = [self.saved_lines, edit], 1
+        self._figures.forget()
+        self._keep()
+
     def drop_draft(self) -> None:
         drafts_of(self.opened).drop(EDITS, self.saved.id)
 

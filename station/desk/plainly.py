@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from datetime import date
 
+# What a terminal takes as a command, or an eye in another order: the same text to whoever reads JSON, when escaped.
+_COMMANDS = re.compile("[\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff]")
+
 
 def as_json(answer: object, ascii_only: bool = False) -> str:
     """One JSON document. ValueError if a figure is not finite: that is a fault of the engine, never printed."""
-    return json.dumps(plainly(answer), ensure_ascii=ascii_only, allow_nan=False, indent=2)
+    text = json.dumps(plainly(answer), ensure_ascii=ascii_only, allow_nan=False, indent=2)
+    return _COMMANDS.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def plainly(value: object) -> object:

@@ -25,18 +25,23 @@ class Boundary:
         self._app = app
         self._lately: deque[float] = deque(maxlen=_MANY)
         self._painting = False
+        self.failures = 0
 
     def caught(self, error: Exception) -> None:
         """Note it, leave the view it happened in for the list, and say so. What was typed is in its draft."""
         if isinstance(error, LookOnly):
             self._app.say(str(error.strerror), "warn")
             return
+        self.failures += 1
         where = noted(self._app.shelf, error)
         now = monotonic()
         self._lately.append(now)
         if len(self._lately) == _MANY and now - self._lately[0] < _SECONDS:
             raise error
-        self._app.start_over()
+        try:
+            self._app.start_over()
+        except Exception as again:  # what fails may be painted in the list's own view, too
+            noted(self._app.shelf, again)
         name = type(error).__name__
         self._app.say(f"That failed ({name}); what you typed is kept. {f'Noted in {where}' if where else ''}", "warn")
 

@@ -216,7 +216,7 @@ class MainView(View):
 
     def save(self) -> None:
         document = self.lines.document
-        if document is None:
+        if document is None or self._met_another(document):
             return
         try:
             document.save()
@@ -225,6 +225,20 @@ class MainView(View):
         else:
             self.host.say(f"saved in {document.saved.file}")
         self._after_edit()
+
+    def _met_another(self, document: Document) -> bool:
+        """Whether another program saved the spec since: then both versions are shown, line by line, and nothing is saved yet."""
+        try:
+            self.shelf.reread()
+        except OSError:
+            return False
+        if not document.overtaken or not document.commit():
+            return False
+        document.stand_on_newest()
+        self._after_edit()
+        self.compare()
+        self.host.say("Another saved it first: both are here. Esc, then s keeps yours, u theirs.", "warn")
+        return True
 
     def make_batch(self) -> None:
         document = self.lines.document
@@ -295,7 +309,10 @@ class MainView(View):
     def calibrate_line(self) -> None:
         """To the scale, with the chosen line's liquid and what counts it."""
         document = self.lines.document
-        if document is None or not document.commit() or not document.saved.lines:
+        if document is None or not document.commit() or not document.lines:
+            return
+        if document.lacking:  # a line without its amount is not in the spec, so places in it are others
+            self.host.say(document.lacking, "warn")
             return
         from station.desk.at_the_scale import dispenser_of
         from station.tui.calibrate_view import CalibrateView
@@ -319,8 +336,7 @@ class MainView(View):
         self.lines.at = min(self.lines.at, len(document.lines)) if document else 0
         self._after_edit()
         if document and not followed:
-            changed = f"{document.saved.file} was changed by another program"
-            self.host.say(f"{changed}: your edit is kept, s will refuse it", "warn")
+            self.host.say("changed by another program: your edit is kept, s shows both", "warn")
         else:
             self.host.say("another program changed the library: what you see is the newest")
         return True

@@ -11,6 +11,9 @@ from textual.containers import Container
 from station.tui.key_bar import Offer
 from station.tui.pane import KeyAction, Pane
 
+# Every character of it is a key that reckons; nothing a person types here is longer.
+LONGEST_PASTE = 200
+
 
 class Host(Protocol):
     """What a view may ask of the application."""
@@ -71,7 +74,7 @@ class View(Container):
 
     def paste(self, text: str) -> None:
         """Pasted text is typed text, as far as its first line."""
-        for character in text.partition("\n")[0].strip():
+        for character in text.partition("\n")[0].strip()[:LONGEST_PASTE]:
             self.active_pane.typed(character)
         self.host.refresh_keys()
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING, NoReturn, TypeAlias
 
 from station.bar.amount import AmountError, parse_number
+from station.bar.say import LONGEST_MESSAGE, plain
 
 if TYPE_CHECKING:
     from station.desk.opening import Opened
@@ -17,6 +18,13 @@ Answer: TypeAlias = tuple[object, list[str]]
 Answering: TypeAlias = "Callable[[Opened, argparse.Namespace], Answer]"
 # Declares a question: its name, what it is about, what answers it.
 Question: TypeAlias = Callable[[str, str, Answering], argparse.ArgumentParser]
+
+
+class Parser(argparse.ArgumentParser):
+    """An argument parser whose complaints are plain text, whatever was typed."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(plain(message, LONGEST_MESSAGE))
 
 
 def now() -> datetime:

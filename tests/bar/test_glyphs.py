@@ -23,6 +23,7 @@ READ_ONLY = {
     "bar/unit_table.py",
     "bar/glyphs.py",
     "bar/say.py",
+    "desk/plainly.py",
     "tui/shadow.py",
 }
 

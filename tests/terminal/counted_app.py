@@ -14,8 +14,8 @@ class CountedApp(StationApp):
     """Writes the count when it is left."""
 
     def leave(self) -> None:
-        assert isinstance(self._driver, ChangedCellsDriver)
-        Path(sys.argv[2]).write_text(str(self._driver.unknown_sequences), encoding="utf-8")
+        if isinstance(self._driver, ChangedCellsDriver):
+            Path(sys.argv[2]).write_text(str(self._driver.unknown_sequences), encoding="utf-8")
         super().leave()
 
 

@@ -99,3 +99,17 @@ def test_where_nothing_can_be_noted_nothing_is_raised(tmp_path: Path) -> None:
     library = demo_copy(tmp_path)
     (library / ".station").write_text("a file in the way", encoding="ascii")
     assert noted(opened(str(library)), ValueError("one")) == ""
+
+
+async def test_where_the_list_itself_cannot_be_painted_the_program_still_goes_on(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with screens(demo_copy(tmp_path), PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter")
+        monkeypatch.setattr(type(app.main), "enter", boom)
+        monkeypatch.setattr(SpecLines, "move", boom)
+        await press(pilot, "Down")
+        assert app.is_running and shows(app, "That failed (ZeroDivisionError)")
+        monkeypatch.undo()
+        await press(pilot, "Enter")
+        assert shows(app, "Lime ju")

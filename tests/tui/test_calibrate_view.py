@@ -166,3 +166,16 @@ async def test_a_tap_on_a_field_goes_there(library: Path) -> None:
         await pilot.pause()
         await press(pilot, "2.6 Enter")
         assert view(app).sheet.reads == ["2.6"]
+
+
+async def test_beside_a_line_without_an_amount_no_other_line_is_taken_for_the_chosen_one(library: Path) -> None:
+    async with screens(library, (120, 40)) as (app, pilot):
+        await press(pilot, "tin Enter")
+        document = app.main.lines.document
+        assert document is not None
+        document.add(0, "gin")
+        app.main.lines.at = len(document.lines) - 1
+        app.main.lines.ask_calibrate()
+        await pilot.pause()
+        assert app.on.id == "main" and app.boundary.failures == 0
+        assert shows(app, "amount")

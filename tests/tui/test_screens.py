@@ -228,7 +228,7 @@ async def test_what_another_program_changes_shows_and_an_open_edit_stays(library
         assert shows(app, "26 ml Lime juice, fresh")
         assert shows(app, "your edit is kept")
         await press(pilot, "s")
-        assert shows(app, "was changed by another program")
+        assert shows(app, "Another saved it first")
     assert "23 ml" in file.read_text(encoding="utf-8")
 
 
