@@ -50,6 +50,13 @@ def test_a_line_that_grams_would_move_more_than_it_is_weighed_to_stays_exact(tmp
     assert line_of(made, "citric-25").g == pytest.approx(10 * 2 * (2.61 + 2.58 + 2.66) / 150)
 
 
+# A whole gram moves 24.49 g by 2.0008 %, over the 2 % it is weighed to; 24.51 g by 1.9992 %, under it.
+@pytest.mark.parametrize(("grams", "rounded_g"), [(24.49, 24.49), (24.51, 25.0)])
+def test_the_edge_is_the_tolerance_a_line_is_weighed_to(grams: float, rounded_g: float, tmp_path: Path) -> None:
+    made = card("whole g", 1, "spirit: 600 g", f"syrup: {grams} g", folder=tmp_path)
+    assert line_of(made, "syrup").g == pytest.approx(rounded_g)
+
+
 # 20 % saline moves no acid, sugar or alcohol; a third less of it is tasted.
 def test_salt_counts_as_taste(tmp_path: Path) -> None:
     salt = ITEMS + '[salt]\nname = "Salt"\nkind = "salt"\nform = "solid"\nper_100_g = { salt = 100 }\nallergens = []\n'
