@@ -63,12 +63,12 @@ def shown(answer: Shown, house: House) -> list[str]:
     rows = [
         (
             line.amount,
-            line.name,
+            line.prepared,
             volume_in(house, line.ml),
             say.grams(line.g),
             doubt.grams(line.g_sd),
-            "" if line.when == "batch" else line.when,
-            line.basis,
+            line.occasion,
+            f"{line.basis}; {line.note}" if line.note else line.basis,
         )
         for line in answer.lines
     ]
@@ -99,7 +99,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
-        *(line for mix in answer.mixes for line in _mix(mix, library, width)),
+        *(line for mix in answer.mixes for line in mix_lines(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
         *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
@@ -210,7 +210,8 @@ def _totals(answer: Batched, house: House) -> list[str]:
     return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
 
 
-def _mix(mix: Mix, library: Library, width: int) -> list[str]:
+def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
+    """What to weigh for a mix, in sequence, with what the scale reads after each line."""
     vessel = library.house.vessels.get(mix.vessel or "")
     name = vessel.name if vessel else "one vessel"
     times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"
@@ -253,7 +254,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
 def what(line: BatchLine, library: Library) -> str:
     """What goes on the scale: the item, or the weaker solution that brings it."""
     name = library.name_of(line.item)
-    return f"{name}, {say.percent(line.intermediate.strength_pct_ww / 100.0, 'w/w')} in water" if line.intermediate else name
+    return f"{name}, let down with water" if line.intermediate else name
 
 
 def _scale_name(scale: Scale | None) -> str:

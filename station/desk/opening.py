@@ -65,11 +65,11 @@ class Opened:
             return "look-up, nothing is written"
         return "demo, read only" if self.demo else "read only" if self.read_only else ""
 
-    def find(self, words: str = "") -> Sequence[Listed]:
-        """The specs that hold all the words, misspelt ones too where none does."""
+    def find(self, words: str = "", retired: bool = False) -> Sequence[Listed]:
+        """The specs that hold all the words, misspelt ones too where none does; of those on the list, or of the retired."""
         if self._blends is None and self._warm is not None:
-            return found(self._warm.entries.values(), words)
-        return found(self.reader.entries.values(), words)
+            return found(self._warm.entries.values(), words, retired)
+        return found(self.reader.entries.values(), words, retired)
 
     @property
     def house(self) -> str:
