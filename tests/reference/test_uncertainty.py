@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cache
 
 import numpy
@@ -15,8 +16,9 @@ import pytest
 from small_library import demo
 
 from station.bar.amount import parse_amount
-from station.bar.nouns import Line, Spec
+from station.bar.nouns import Calibration, Dispenser, Line, Spec
 from station.calc.balance import balance
+from station.calc.blend import Blends
 from station.calc.drink import drink
 from station.calc.spread import of_one_drink
 
@@ -44,7 +46,7 @@ class Errors(dict[str, float]):
 
 @dataclass(frozen=True)
 class Weighed:
-    """A calibration as it stands in the demo library: readings in g of so many counts."""
+    """A calibration: readings in g of so many counts."""
 
     source: str
     reads: tuple[float, ...]
@@ -68,6 +70,25 @@ CITRIC = Weighed("citric", (2.61, 2.58, 2.66), 50)
 SALINE = Weighed("saline", (2.74, 2.70, 2.77), 50)
 BITTERS = Weighed("bitters", (13.8, 14.9, 14.3), 20)
 WATER = Weighed("water", (25.4, 26.1, 25.8), 10)
+
+
+@cache
+def blends() -> Blends:
+    """The demo library's items, counted by these calibrations and no others."""
+    day = date(2026, 11, 4)
+
+    def by(name: str, unit: str, **weighed: Weighed) -> Dispenser:
+        made = [Calibration(item.replace("_", "-"), day, one.count, one.reads) for item, one in weighed.items()]
+        return Dispenser(name, name, unit, tuple(made))
+
+    dispensers = (
+        by("dropper", "drop", citric_25=CITRIC, saline_20=SALINE),
+        by("dasher", "dash", aromatic_bitters=BITTERS),
+        by("spoon", "barspoon", water=WATER),
+    )
+    return Blends(replace(demo().library, dispensers={one.id: one for one in dispensers}))
+
+
 # USP <1101>: a dropper in use may be off by 15 % in volume; taken for all that is carried over to another liquid.
 CARRIED = 0.15
 
@@ -126,7 +147,7 @@ def a_spec(random: Generator) -> tuple[Spec, list[Callable[[float], Draw]]]:
 
 
 def figures(spec: Spec) -> tuple[float, float, float]:
-    glass = balance(drink(spec, demo()).glass)
+    glass = balance(drink(spec, blends()).glass)
     return glass.abv_pct or 0.0, glass.sugar_g_per_100ml or 0.0, glass.acid_g_per_100ml or 0.0
 
 
@@ -135,7 +156,7 @@ def compared(seed: int) -> tuple[tuple[float, float], ...]:
     """For one random spec: each figure's ± by quadrature and by sampling."""
     random = numpy.random.default_rng(seed)
     spec, drawn = a_spec(random)
-    made = drink(spec, demo())
+    made = drink(spec, blends())
     grams = [draw(poured.dose.mass_g) for draw, poured in zip(drawn, made.poured, strict=True)]
     trials = [figures(_with(spec, [draw(random, errors) for draw in grams])) for errors in map(Errors, [random] * TRIALS)]
     sampled = numpy.std(numpy.array(trials), axis=0, ddof=1)

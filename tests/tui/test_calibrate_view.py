@@ -79,9 +79,9 @@ async def test_after_saving_the_lines_one_goes_back_to_weigh_by_it(library: Path
 
 async def test_arrows_choose_and_letters_find(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
-        await press(pilot, "? calib Enter Right")
+        await press(pilot, "? calib Enter dash Right Left")
         assert view(app).sheet.dispenser == "dasher-small" and shows(app, "How many     20")
-        await press(pilot, "Left bars")
+        await press(pilot, "bars")
         assert view(app).sheet.dispenser == "barspoon" and shows(app, "→ Twisted barspoon")
         await press(pilot, "Enter zzz")
         assert shows(app, "nothing is called that")
