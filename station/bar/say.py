@@ -58,6 +58,12 @@ def percent(fraction: float | None, basis: str) -> str:
     return NOTHING if fraction is None else f"{number(100.0 * fraction)}{GAP}%{GAP}{basis}"
 
 
+def signed_percent(change: float) -> str:
+    """A relative change as %, with its sign."""
+    sign = "+" if change > 0.0 else "−" if change < 0.0 else "±"
+    return f"{sign}{number(abs(100.0 * change), 2)}{GAP}%"
+
+
 def ph(value: float | None, rough: bool) -> str:
     """A pH to two places, to one where it is an estimate."""
     return NOTHING if value is None else fixed(value, 1 if rough else 2)

@@ -23,7 +23,7 @@ class BatchLine:
 
     `weigh_g` goes on the scale: more than `g` where the dose comes in a weaker `intermediate`, less for water that one brings.
     The display shows `reads_g` after it, `times` over where the line is weighed in portions, from a tared jug if `apart`.
-    `rounded` says what it was rounded to.
+    `rounded` says how a rounded line is poured, where that is not by weight, and by how much it moved.
     """
 
     item: str
@@ -56,7 +56,7 @@ class Mix:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One line's share of a mix, `g` of it: `serves` doses, rounded as `rounded` says if it says anything."""
+    """One line's share of a mix, `g` of it: `serves` doses, or that rounded and poured as `rounded` says."""
 
     dose: Dose
     poured: Poured | None

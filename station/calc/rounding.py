@@ -17,9 +17,9 @@ JIGGER, WHOLE_GRAM, HALF_GRAM, BOTTLE = ROUNDINGS
 _GRAMS: Final = {WHOLE_GRAM: 1.0, HALF_GRAM: 0.5}
 # A bottle is poured out by halves and quarters, as an eye can tell. Common practice, no source.
 _OF_A_BOTTLE: Final = 0.25
-_FIGURES: Final = {"acid": "acid", "sugar": "sugar", "abv": "ABV"}
+_FIGURES: Final = {"acid": "acid", "sugar": "sugar", "abv": "ABV", "salt": "salt"}
 
-# What a part becomes, g, and how it is said; None where it is too small for a step, and stays as it is.
+# What a part becomes, g, and how it is poured if not by weight; None where it is too small for a step, and stays as it is.
 Step: TypeAlias = tuple[float, str]
 
 
@@ -40,6 +40,7 @@ class Rounded:
     acid: float | None
     sugar: float | None
     abv: float | None
+    salt: float | None
 
 
 def rounder(how: str, library: Library) -> Rounder:
@@ -58,13 +59,18 @@ def rounder(how: str, library: Library) -> Rounder:
 def rounded(parts: Sequence[Part], by: Rounder, house: House) -> tuple[tuple[Part, ...], Rounded]:
     """The parts rounded. Raises CannotAnswer past the house's taste tolerance, naming the line that is most to blame."""
     steps = [by.step(part) for part in parts]
-    after = tuple(replace(part, g=step[0], rounded=step[1]) if step else part for part, step in zip(parts, steps, strict=True))
+    after = tuple(_rounded(part, step) if step else part for part, step in zip(parts, steps, strict=True))
     was = _figures(part.composition for part in parts)
     changes = _changes(was, _figures(part.composition for part in after))
     for figure, change in changes.items():
         if change is not None and abs(change) > house.taste:
             raise _past_tolerance(figure, change, parts, after, by, house)
     return after, Rounded(by.how, **changes)
+
+
+def _rounded(part: Part, step: Step) -> Part:
+    grams, poured = step
+    return replace(part, g=grams, rounded=f"{poured} ({say.signed_percent(grams / part.g - 1.0)})" if poured else "")
 
 
 def fills(ml: float, steps_ml: Sequence[float]) -> tuple[float, str]:
@@ -93,10 +99,9 @@ def _fills(times: int, ml: float) -> str:
 
 
 def _by_gram(part: Part, step_g: float) -> Step | None:
-    if part.g < step_g:
-        return None
+    """Whole steps, as long as that moves the line by no more than it is weighed to."""
     grams = round(part.g / step_g) * step_g
-    return grams, say.grams(grams, step_g)
+    return (grams, "") if abs(grams - part.g) <= part.tolerance * part.g else None
 
 
 def _by_bottle(part: Part, library: Library) -> Step | None:
@@ -122,7 +127,8 @@ def _ml(ml: float) -> str:
 
 
 def _figures(compositions: Iterable[Composition]) -> Mapping[str, float | None]:
-    found = balance(Composition.total(compositions)).figures
+    whole = Composition.total(compositions)
+    found: dict[str, float | None] = {**balance(whole).figures, "salt": whole["salt"] / whole.mass_g if whole.mass_g else None}
     return {figure: found[figure] for figure in _FIGURES}
 
 
@@ -147,7 +153,7 @@ def _past_tolerance(
     worst = max(range(len(alone)), key=lambda place: alone[place] * change)
     was, now = parts[worst], after[worst]
     moved = say.percent(abs(change), f"of the {_FIGURES[figure]}")
-    line = f"{by.name_of(was.dose.item)}, {say.grams(was.g)}, becomes {now.rounded} = {say.grams(now.g)}"
+    line = f"{by.name_of(was.dose.item)}, {say.grams(was.g)}, becomes {now.rounded or say.grams(now.g)}"
     return CannotAnswer(
         f"rounded by {by.how} it would be off by {moved}, past the {say.percent(house.taste, 'of taste')} allowed: {line}",
         "make more at once, round another way, or weigh it exactly",

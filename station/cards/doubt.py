@@ -46,7 +46,7 @@ def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
     """What rounding did to the balance."""
     if rounded is None:
         return []
-    moved = [f"{name} {_change(change)}" for name, change in _named(rounded) if change is not None]
+    moved = [f"{name} {say.signed_percent(change)}" for name, change in _named(rounded) if change is not None]
     return textwrap.wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", max(width, LEAST))
 
 
@@ -56,8 +56,4 @@ def _figures(spread: Spread) -> tuple[str, str, str]:
 
 
 def _named(rounded: Rounded) -> tuple[tuple[str, float | None], ...]:
-    return (("acid", rounded.acid), ("sugar", rounded.sugar), ("ABV", rounded.abv))
-
-
-def _change(change: float) -> str:
-    return f"{'+' if change > 0 else '−' if change < 0 else '±'}{say.number(abs(100.0 * change), 2)}{say.GAP}%"
+    return (("acid", rounded.acid), ("sugar", rounded.sugar), ("ABV", rounded.abv), ("salt", rounded.salt))

@@ -90,6 +90,16 @@ def test_an_undiluted_batch_has_no_water_to_give_and_says_what_else(tmp_path: Pa
     assert "make more at once, or weigh a weaker solution" in acid.note
 
 
+# Each of two weaker solutions takes its water from what the other left: 12 g are enough for one of them alone.
+def test_two_solutions_do_not_take_the_same_water(tmp_path: Path) -> None:
+    spec = drink("none", "spirit: 60 ml", "citric-25: 5 drops", "citric-25: 5 drops", "water: 12 g")
+    opened = open_small(tmp_path, {"station.toml": HOUSE, "drinks/sour.toml": spec})
+    lines = batched(opened.blends, "sour", Target(serves=1), None, NOON).mixes[0].lines
+    weaker = [line.intermediate for line in lines if line.intermediate is not None]
+    assert len(weaker) == 1 and 6.0 < weaker[0].brings_water_g <= 12.0
+    assert all(line.weigh_g > 0.0 for line in lines)
+
+
 def test_a_dose_a_scale_sees_goes_as_it_is(tmp_path: Path) -> None:
     opened = open_small(tmp_path, {"drinks/sour.toml": SOUR.replace('"shake"', '"stir"')})
     for line in batched(opened.blends, "sour", Target(serves=40), None, NOON).mixes[0].lines:

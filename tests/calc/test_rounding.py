@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_library import HOUSE, ITEMS, NOON, demo, drink, open_small
+from small_library import HOUSE, ITEMS, NOON, demo, drink, open_small, stock
 
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
@@ -39,22 +39,54 @@ def said(text: str) -> str:
 
 def test_whole_and_half_grams(tmp_path: Path) -> None:
     whole = card("whole g", 10, "spirit: 60 g", "syrup: 20.33 g", folder=tmp_path / "a")
-    assert [(line.g, said(line.rounded)) for line in whole.mixes[0].lines] == [(600.0, "600 g"), (203.0, "203 g")]
+    assert [line.g for line in whole.mixes[0].lines] == [600.0, 203.0]
     half = card("half g", 10, "spirit: 60 g", "syrup: 20.33 g", folder=tmp_path / "b")
-    assert (line_of(half, "syrup").g, said(line_of(half, "syrup").rounded)) == (pytest.approx(203.5), "203.5 g")
+    assert [line.g for line in half.mixes[0].lines] == [600.0, pytest.approx(203.5)]
+
+
+# A whole gram of 1.05 g of acid solution would be 5 % less, and it is weighed to 1 %: it stays as it is.
+def test_a_line_that_grams_would_move_more_than_it_is_weighed_to_stays_exact(tmp_path: Path) -> None:
+    made = card("whole g", 10, "spirit: 60 g", "citric-25: 2 drops", folder=tmp_path)
+    assert line_of(made, "citric-25").g == pytest.approx(10 * 2 * (2.61 + 2.58 + 2.66) / 150)
+
+
+# A whole gram moves 24.49 g by 2.0008 %, over the 2 % it is weighed to; 24.51 g by 1.9992 %, under it.
+@pytest.mark.parametrize(("grams", "rounded_g"), [(24.49, 24.49), (24.51, 25.0)])
+def test_the_edge_is_the_tolerance_a_line_is_weighed_to(grams: float, rounded_g: float, tmp_path: Path) -> None:
+    made = card("whole g", 1, "spirit: 600 g", f"syrup: {grams} g", folder=tmp_path)
+    assert line_of(made, "syrup").g == pytest.approx(rounded_g)
+
+
+# 20 % saline moves no acid, sugar or alcohol; a third less of it is tasted.
+def test_salt_counts_as_taste(tmp_path: Path) -> None:
+    salt = ITEMS + '[salt]\nname = "Salt"\nkind = "salt"\nform = "solid"\nper_100_g = { salt = 100 }\nallergens = []\n'
+    files = {
+        "station.toml": HOUSE + '[jiggers]\nsteps = ["10 ml"]\n',
+        "ingredients/items.toml": salt,
+        "stocks/saline.toml": stock("water: 80 g", "salt: 20 g"),
+        "drinks/sour.toml": drink("shake", "spirit: 60 ml", "saline: 1.4 ml"),
+    }
+    with pytest.raises(CannotAnswer, match=r"of the salt.*A Stock, 16.2.g, becomes 10.ml"):
+        batched(open_small(tmp_path, files).blends, "sour", Target(serves=10), None, NOON, "jigger")
 
 
 # 3.3 serves of 22.5 ml are 74.25 ml: 60 + 15 = 75 is the nearest of one jigger's fills and at most one of another's.
 def test_fills_of_one_jigger_and_at_most_one_of_another(tmp_path: Path) -> None:
     made = card("jigger", 3.3, "spirit: 60 ml", "sour: 22.5 ml", folder=tmp_path)
     assert line_of(made, "sour").ml == pytest.approx(75.0)
-    assert said(line_of(made, "sour").rounded) == "60 ml + 15 ml"
-    assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (pytest.approx(195.0), "3 × 60 ml + 15 ml")
+    assert said(line_of(made, "sour").rounded) == "60 ml + 15 ml (+1 %)"
+    assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (
+        pytest.approx(195.0),
+        "3 × 60 ml + 15 ml (−1.5 %)",
+    )
 
 
 def test_quarters_of_the_largest_bottle_it_is_bought_in(tmp_path: Path) -> None:
     made = card("bottle", 17.6, "spirit: 60 ml", "syrup: 20 ml", folder=tmp_path)
-    assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (pytest.approx(1050.0), "1.5 × 700 ml")
+    assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (
+        pytest.approx(1050.0),
+        "1.5 × 700 ml (−0.57 %)",
+    )
     assert line_of(made, "syrup").rounded == ""
 
 
@@ -76,7 +108,7 @@ def test_past_the_taste_tolerance_it_is_refused_and_the_line_named(tmp_path: Pat
     with pytest.raises(CannotAnswer) as refused:
         card("jigger", 2, "spirit: 60 ml", "sour: 24 ml", "syrup: 15 ml", folder=tmp_path, house=house)
     text = said(str(refused.value))
-    assert text.startswith("rounded by jigger it would be off by") and "Sour juice, 49.4 g, becomes 2 × 30 ml" in text
+    assert text.startswith("rounded by jigger it would be off by") and "Sour juice, 49.4 g, becomes 2 × 30 ml (+25 %)" in text
     assert "past the 2 % of taste allowed" in text
 
 

@@ -77,6 +77,24 @@ def test_a_figure_carried_over_is_known_worse_than_one_weighed(tmp_path: Path) -
     assert weighed[0] < carried[0] < built_in[0]  # type: ignore[operator]  # none is None: a drop has its grams
 
 
+# Carried over, the error of the known liquid's drop stays the same share of it, and 15 % (USP <1101>) come on top.
+def test_what_is_carried_over_brings_its_errors_along_in_proportion(tmp_path: Path) -> None:
+    reads = '"2.0 g", "2.4 g", "2.8 g"'
+    files = {"measures.toml": DROPPER.format(item="water", reads=reads), "drinks/sour.toml": drink("none", "spirit: 10 drops")}
+    spirit = show(open_small(tmp_path, files).blends, "sour").lines[0]
+    assert spirit.g is not None and spirit.g_sd is not None
+    scatter, of_mean = 0.4 / 50**0.5 / 0.048, 0.4 / (50 * 3**0.5) / 0.048
+    assert spirit.g_sd / spirit.g == pytest.approx(hypot(scatter / 10**0.5, of_mean, 0.15), rel=1e-9)
+
+
+# Three tared weighings on a scale of 1 g: √3 · 0.41 g.
+def test_a_line_in_portions_has_the_error_of_every_weighing(tmp_path: Path) -> None:
+    house = 'format = 1\n[scales.b]\nname = "B"\ncapacity = "6 kg"\nreadability = "1 g"\n'
+    opened = open_small(tmp_path, {"station.toml": house, "drinks/sour.toml": drink("none", "spirit: 11 g")})
+    line = batched(opened.blends, "sour", Target(serves=1000), None, NOON).mixes[0].lines[0]
+    assert (line.times, line.g_sd) == (3, pytest.approx(0.41 * 3**0.5))
+
+
 # Two lines counted with one dropper err together: one of 8 drops is the same doubt as two of 4, but for the scatter.
 def test_lines_of_one_calibration_err_together(tmp_path: Path) -> None:
     measures = DROPPER.format(item="citric-25", reads=THREE) + '[defaults]\ndash = "0.6 ml"\n'

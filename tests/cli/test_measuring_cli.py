@@ -113,8 +113,10 @@ def test_a_batch_can_be_rounded_and_says_what_that_did(ask: Ask) -> None:
     library = ("--library", shipped("specs"), "batch", "tin-lantern", "--vessel", "pitcher", "--round")
     code, out, _ = ask(*library, "jigger")
     assert code == 0 and "Rounded by jigger: acid +" in out and "15 × 60 ml" in out
+    code, out, _ = ask(*library, "whole g")
+    assert code == 0 and out.count("852 g") == 2, "what goes in and what the scale reads, no more"
     one = data(ask(*library, "whole g", "--json"))
-    assert set(one["rounded"]) == {"how", "acid", "sugar", "abv"}
+    assert set(one["rounded"]) == {"how", "acid", "sugar", "abv", "salt"}
     assert ask(*library, "spoon")[0] == 2
 
 

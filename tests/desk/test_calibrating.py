@@ -187,6 +187,10 @@ def test_what_cannot_be_is_refused_in_a_sentence(reads: tuple[str, ...], more: d
     assert refused(library(tmp_path), *reads, **more) == said
 
 
+def test_a_calibration_of_today_is_no_future_one(tmp_path: Path) -> None:
+    assert ask(library(tmp_path), "2.6 g", day=NOON.date()).date == NOON.date()
+
+
 # The day is the bar's: at half past midnight in Lisbon on the 26th it is still the 25th in New York.
 def test_the_day_is_the_bars_own(tmp_path: Path) -> None:
     west = 'format = 1\n[reads]\ntimezone = "America/New_York"\n'
