@@ -167,7 +167,7 @@ def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
 
 def service_line(poured: Poured, serves: float) -> ServiceLine:
     """What is added at the glass to so many serves."""
-    line, dose = poured.line, poured.dose
+    line, dose = poured.line, poured.rinse or poured.dose
     grams = None if dose.g is None else dose.g * serves
     ml = None if dose.ml is None else dose.ml * serves
     total = say.volume(ml) if ml is not None else say.grams(grams)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import Library, Scale
+from station.bar.nouns import ROUNDINGS, Library, Scale
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine, Mix
 from station.calc.scales import VESSEL
@@ -28,12 +28,13 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a pour stands: the target as typed, the water switch, the card it belongs to, and the lines confirmed."""
+    """Where a pour stands: the target as typed, the water switch, the card it belongs to, the lines confirmed, the rounding."""
 
     target: str
     water: bool | None
     card: str
     done: int
+    rounding: str = ""
 
 
 def steps(answer: Batched, library: Library) -> tuple[Step, ...]:
@@ -59,12 +60,13 @@ def left_at(opened: Opened, spec: str) -> Place | None:
     target, water, card, done = (content.get(name) for name in ("target", "water", "card", "done"))
     if not isinstance(target, str) or not isinstance(card, str) or not isinstance(done, int) or done < 0:
         return None
-    return Place(target, water if isinstance(water, bool) else None, card, done)
+    rounding = content.get("rounding", "")
+    return Place(target, water if isinstance(water, bool) else None, card, done, rounding if rounding in ROUNDINGS else "")
 
 
 def confirm(opened: Opened, spec: str, place: Place) -> None:
     """Keep where the pour stands, before the screen says so. Raises OSError."""
-    content = {"target": place.target, "water": place.water, "card": place.card, "done": place.done}
+    content = {"target": place.target, "water": place.water, "card": place.card, "done": place.done, "rounding": place.rounding}
     drafts_of(opened).write(POURS, spec, content)
 
 

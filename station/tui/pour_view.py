@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from time import monotonic
 from typing import ClassVar
 
@@ -66,10 +67,10 @@ class PourView(View):
     def active_pane(self) -> Pane:
         return self.pane
 
-    def take(self, answer: Batched, target: str, water: bool | None) -> None:
+    def take(self, answer: Batched, target: str, water: bool | None, rounding: str = "") -> None:
         """A card to pour; one that was left half-way goes on after its last confirmed line."""
         self.answer, self.steps = answer, steps(answer, self.shelf.library)
-        self.place = Place(target, water, card_of(answer), 0)
+        self.place = Place(target, water, card_of(answer), 0, rounding)
         left = left_at(self.shelf, answer.id)
         self.done = min(left.done, len(self.steps)) if left and left.card == self.place.card else 0
         self.host.say(f"Taken up again: {self.done} of {len(self.steps)} lines were confirmed." if self.done else "")
@@ -109,7 +110,7 @@ class PourView(View):
             if self.done == len(self.steps):
                 finish(self.shelf, self.answer.id)
             else:
-                confirm(self.shelf, self.answer.id, Place(self.place.target, self.place.water, self.place.card, self.done))
+                confirm(self.shelf, self.answer.id, replace(self.place, done=self.done))
         except OSError as error:
             news = f"where you are cannot be kept: {error.strerror}"
         self.host.say(news, "warn")
