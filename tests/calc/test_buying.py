@@ -40,6 +40,15 @@ def test_two_uses_of_a_fruit_are_bought_together() -> None:
     assert both.lines[0].lost == pytest.approx(5.0 * 0.15)  # spoilage is of garnishes, the yield has its own
 
 
+def test_fruit_cut_into_drinks_by_weight_is_bought_with_what_is_pressed() -> None:
+    order = replace(SUPPER, on_hand={"lime": given("4 each")})
+    both = bought({"lime-juice": ml("lime-juice", 220.0), "lime": 335.0}, order=order)
+    assert [one.item for one in both.lines] == ["lime"]
+    assert both.lines[0].need == pytest.approx(10.0 + 335.0 / 67.0)
+    assert both.lines[0].on_hand == 4.0
+    assert both.gram["lime"].amount * 67.0 == pytest.approx(both.piece["lime"].amount)
+
+
 def test_pieces_are_bought_whole_with_what_spoils() -> None:
     order = replace(SUPPER, garnish_spoilage=0.1)
     one = bought({}, {"lime-coin": 99.0}, order).lines[0]
