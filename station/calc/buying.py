@@ -110,12 +110,16 @@ class Stores:
             self._sizes[(item, unit)] = found
         return found
 
+    def each_g(self, item: str) -> float:
+        """What one piece of it weighs; 0 where that is not known."""
+        noun = self.blends.library.items.get(item)
+        return (noun.each_g if noun else None) or 0.0
+
     def holds(self, amount: Amount, item: str, unit: str) -> float | None:
         """An amount of an item in that unit, None where it cannot be told."""
         if unit == PIECES and amount.measures == "each":
             return amount.value
-        noun = self.blends.library.items.get(item)
-        piece_g = (noun.each_g if noun else None) if unit == PIECES else 1.0
+        piece_g = self.each_g(item) if unit == PIECES else 1.0
         try:
             return grams_of(amount, item, self.blends.stuff, self.blends.library) / piece_g if piece_g else None
         except CannotAnswer:
@@ -135,10 +139,16 @@ def basket(g: Mapping[str, float], pieces: Mapping[str, float], order: Order, gi
             fruit.setdefault(noun.fruit.item, []).append(one)
         elif item != WATER:
             lines.append(_weighed(item, grams, order, given, stores))
+    cut = {one.item: one.need for one in lines if one.item in fruit and stores.each_g(one.item)}
+    lines = [one for one in lines if one.item not in cut]
     counted = dict(pieces) | {name: pieces.get(name, 0.0) for name in fruit}
-    lines += [_counted(item, count, tuple(fruit.get(item, ())), order, given, stores) for item, count in counted.items()]
+    lines += [
+        _counted(item, count, cut.get(item, 0.0), tuple(fruit.get(item, ())), order, given, stores)
+        for item, count in counted.items()
+    ]
     piece = {one.item: one.rate for one in lines if one.unit == PIECES}
     gram = {one.item: one.rate for one in lines if one.unit == GRAMS}
+    rates |= {item: piece[item].times(1.0 / stores.each_g(item)) for item in cut}
     for juice, one in pressed.items():
         rates[juice] = _juice_rate(one, piece, g[juice], library.items[juice], given)
     return Basket(tuple(lines), pressed, g.get(WATER, 0.0), gram | rates, piece)
@@ -172,10 +182,19 @@ def _weighed(item: str, grams: float, order: Order, given: Estimates, stores: St
     return _line(item, GRAMS, (grams, grams, ml, lost), (), order, stores)
 
 
-def _counted(item: str, count: float, presses: tuple[Pressing, ...], order: Order, given: Estimates, stores: Stores) -> Bought:
-    """A garnish, or fruit: pieces as garnish, and what is pressed at the yield it is bought at."""
-    pressed = sum(_fruits(one, given) for one in presses)
-    return _line(item, PIECES, (count + pressed, None, None, count * given.garnish_spoilage), presses, order, stores)
+def _counted(
+    item: str,
+    count: float,
+    cut_g: float,
+    presses: tuple[Pressing, ...],
+    order: Order,
+    given: Estimates,
+    stores: Stores,
+) -> Bought:
+    """A garnish, or fruit: pieces as garnish or cut into drinks by weight, and what is pressed at the yield it is bought at."""
+    pressed, whole = sum(_fruits(one, given) for one in presses), count + (cut_g / stores.each_g(item) if cut_g else 0.0)
+    lost = whole * given.garnish_spoilage
+    return _line(item, PIECES, (whole + pressed, cut_g or None, None, lost), presses, order, stores)
 
 
 def _fruits(one: Pressing, given: Estimates) -> float:

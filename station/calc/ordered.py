@@ -109,8 +109,9 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class Masses:
-    """Where every gram goes. Into the house: bought in packs, pressed from fruit, on hand, water from the tap. Out of it: in the
-    glasses (ice melt not counted), held back for tasting, lost in making stocks, poured away of rinses, wasted, left over."""
+    """Where every gram goes. Into the house: bought in packs, pressed or cut from fruit, on hand, water from the tap. Out of it:
+    in the glasses (ice melt not counted), held back for tasting, lost in making stocks, poured away of rinses, wasted, left
+    over."""
 
     bought_g: float
     pressed_g: float

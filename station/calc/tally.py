@@ -76,7 +76,7 @@ def masses(drinks: Sequence[OrderedDrink], out: Exploded, bought: Basket) -> Mas
     juice_there, juice_left = sum(one.on_hand_g for one in pressed), sum(one.left_over_g for one in pressed)
     return Masses(
         bought_g=sum(one.bought for one in weighed),
-        pressed_g=sum(one.g for one in pressed),
+        pressed_g=sum(one.g for one in pressed) + sum(one.need_g or 0.0 for one in bought.lines if one.unit == "each"),
         on_hand_g=sum(one.on_hand for one in weighed) + juice_there + sum(out.from_hand_g.values()) + spare,
         water_g=bought.water_g,
         in_glasses_g=sum(one.one.takes.in_glass_g * one.serves for one in drinks),

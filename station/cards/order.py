@@ -31,6 +31,11 @@ def listed(rows: Iterable[ListedOrder]) -> list[str]:
     return table([(one.id, one.name, one.date.isoformat(), f"{say.number(one.guests, 9)} guests") for one in rows])
 
 
+def table_row(one: ListedOrder) -> str:
+    """An order in one row of a list."""
+    return f"{one.date.isoformat()}  {one.name}, {say.number(one.guests, 9)} guests"
+
+
 @plainly
 def order_card(answer: Ordered, library: Library, width: int = WIDTH) -> list[str]:
     """The whole order, for one who plans it."""

@@ -10,7 +10,9 @@ from station.bar.nouns import Library
 from station.calc.ordered import Ordered
 from station.cards.order import order_card
 from station.cards.order_sheets import mix_sheet, prep_sheet, shopping_csv, shopping_sheet, vessel_sheets
+from station.desk.opening import Opened
 from station.desk.plainly import as_json
+from station.files.places import make_private, private_folder
 
 # Between sheets of one file: a printer begins a page there.
 _NEW_PAGE = "\f"
@@ -32,6 +34,18 @@ def export(answer: Ordered, library: Library, folder: str) -> tuple[str, ...]:
     except OSError as error:
         raise CannotAnswer(f"{folder} cannot be written: {error.strerror}", "name another folder") from None
     return tuple(written)
+
+
+def export_beside(answer: Ordered, opened: Opened) -> str:
+    """The order's files in the library's private folder, and where that is. Raises CannotAnswer."""
+    private = private_folder(opened.folder)
+    try:
+        make_private(private)
+    except OSError as error:
+        raise CannotAnswer(f"the sheets cannot be written: {error.strerror}", "use station order --out FOLDER") from None
+    folder = private / "cards" / f"order-{answer.id}"
+    export(answer, opened.library, str(folder))
+    return str(folder)
 
 
 def _files(answer: Ordered, library: Library) -> Iterator[tuple[str, str]]:

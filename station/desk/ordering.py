@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from difflib import get_close_matches
+from pathlib import PurePosixPath
 
 from station.bar import say
 from station.bar.cautions import Caution, caution
@@ -51,6 +52,12 @@ def listed(library: Library) -> tuple[ListedOrder, ...]:
     """The orders there are, by date."""
     rows = (ListedOrder(one.id, one.name, one.date, one.guests) for one in library.orders.values())
     return tuple(sorted(rows, key=lambda one: (one.date, one.id)))
+
+
+def faulty_orders(library: Library) -> tuple[str, ...]:
+    """Orders whose file cannot be used, by id."""
+    files = {fault.file for fault in library.faults if fault.severity == "error" and fault.file.startswith("orders/")}
+    return tuple(sorted(name for name in (PurePosixPath(file).stem for file in files) if name not in library.orders))
 
 
 def with_guests(order: Order, guests: int) -> Order:

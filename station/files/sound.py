@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from station.bar import schema
-from station.bar.nouns import Library, Stock
+from station.bar.nouns import Library, Order, Stock
 from station.files import build, links
 from station.files.checker import Finding, read_table
 from station.files.parts import stem
@@ -39,6 +39,17 @@ def stock_findings(file: str, data: Mapping[str, Any], library: Library) -> tupl
         )
         findings += found.get(file, [])
     return _errors(findings)
+
+
+def order_as(file: str, data: Mapping[str, Any], library: Library) -> tuple[Order | None, tuple[Finding, ...]]:
+    """An order from its data, None where it has faults; and its faults, each with its path."""
+    findings: list[Finding] = []
+    values = read_table(plain(data), schema.ORDER, findings)
+    if findings:
+        return None, _errors(findings)
+    order = build.order(stem(file), values, file, findings)
+    findings += links.order_faults(order, set(library.drinks), _known(library, {}))
+    return (None if _errors(findings) else order), _errors(findings)
 
 
 def _known(library: Library, besides: Mapping[str, Stock]) -> links.Known:

@@ -30,7 +30,7 @@ def test_juice_is_bought_as_fruit_at_the_low_yield_unless_the_order_says_the_usu
     assert (press.at_low, press.at_usual) == (100, 74)  # 2199 / 22 = 99.95, / 30 = 73.3
     assert low.lines[0].need == pytest.approx(2199.0 / 22.0)
     assert usual.lines[0].need == pytest.approx(2199.0 / 30.0)
-    assert {(one.count, one.size) for one in low.lines[0].packs} == {(1, "54 each"), (4, "12 each")}  # 102 hold 99.95
+    assert [(one.count, one.size) for one in low.lines[0].packs] == [(1, "54 each"), (4, "12 each")]
 
 
 def test_two_uses_of_a_fruit_are_bought_together() -> None:
@@ -38,6 +38,15 @@ def test_two_uses_of_a_fruit_are_bought_together() -> None:
     assert [one.item for one in both.lines] == ["lime"]
     assert both.lines[0].need == pytest.approx(10.0 + 5.0)
     assert both.lines[0].lost == pytest.approx(5.0 * 0.15)  # spoilage is of garnishes, the yield has its own
+
+
+def test_fruit_cut_into_drinks_by_weight_is_bought_with_what_is_pressed() -> None:
+    order = replace(SUPPER, on_hand={"lime": given("4 each")})
+    both = bought({"lime-juice": ml("lime-juice", 220.0), "lime": 335.0}, order=order)
+    assert [one.item for one in both.lines] == ["lime"]
+    assert both.lines[0].need == pytest.approx(10.0 + 335.0 / 67.0)
+    assert both.lines[0].on_hand == 4.0
+    assert both.gram["lime"].amount * 67.0 == pytest.approx(both.piece["lime"].amount)
 
 
 def test_pieces_are_bought_whole_with_what_spoils() -> None:
@@ -70,9 +79,8 @@ def test_a_rate_is_what_was_paid_for_what_is_used() -> None:
 
 def test_a_juice_costs_its_fruit() -> None:
     found = bought({"lime-juice": ml("lime-juice", 2200.0)})
-    # A hundred limes: of 54 for 15.80 and four dozen for 3.90 each, 102 limes, those that are used.
-    paid = 100.0 / 102.0 * (15.8 + 4 * 3.9)
-    assert found.gram["lime-juice"].amount * ml("lime-juice", 2200.0) == pytest.approx(paid)
+    # 100 limes: one box of 54 at 15.80 and four bags of 12 at 3.90, of whose 102 it takes 100.
+    assert found.gram["lime-juice"].amount * ml("lime-juice", 2200.0) == pytest.approx((15.80 + 4 * 3.90) * 100.0 / 102.0)
 
 
 def test_water_is_not_bought() -> None:

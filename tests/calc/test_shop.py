@@ -28,7 +28,10 @@ def by_trying_all(need: float, sizes: list[Size]) -> float:
     return min(cost_of(counts, sizes) for counts in product(*spans) if held(counts, sizes) >= need * (1 - 1e-9))
 
 
-@given(st.floats(1.0, 5000.0), st.lists(st.builds(Size, HOLDS, PRICES), min_size=1, max_size=3, unique_by=lambda one: one.holds))
+NEEDS = st.one_of(st.floats(1.0, 5000.0), st.sampled_from([400.0, 700.0, 1000.0, 1400.0, 1500.0, 2000.0, 2100.0, 3000.0, 4500.0]))
+
+
+@given(NEEDS, st.lists(st.builds(Size, HOLDS, PRICES), min_size=1, max_size=3, unique_by=lambda one: one.holds))
 def test_no_choice_of_packs_is_cheaper(need: float, sizes: list[Size]) -> None:
     counts = cheapest(need, sizes)
     assert held(counts, sizes) >= need * (1.0 - 1e-8) - 1e-3
@@ -41,6 +44,11 @@ def test_the_cheapest_by_the_litre_is_not_always_the_cheapest() -> None:
     assert cheapest(1400.0, sizes) == (2, 0)  # 35, not 46 or 40.50
     assert cheapest(1700.0, sizes) == (1, 1)
     assert cheapest(29700.0, sizes) == (1, 29)  # 684.50; thirty of the larger cost 690
+
+
+def test_an_exact_fit_is_not_the_end_of_the_search() -> None:
+    # 500 with 1000 fit exactly at 17.50; 600 with 1000 are 100 over and cost 16.90.
+    assert cheapest(1500.0, [Size(600.0, 6.9), Size(500.0, 7.5), Size(1000.0, 10.0)]) == (1, 0, 1)
 
 
 def test_of_equal_cost_the_one_with_the_least_over() -> None:

@@ -1,0 +1,228 @@
+"""The open order: what is saved, what was changed since, undo and redo, and the draft that outlives a killed program."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Library, Order
+from station.calc.assumptions import assumed
+from station.calc.menu import Menu
+from station.calc.ordered import Assumed, Ordered
+from station.desk.kept import ORDERS, drafts_of
+from station.desk.opening import Opened
+from station.desk.order_fields import ADD, Data, texts_of, with_text
+from station.desk.ordering import find_order, ordered
+from station.files.edit import EditRefused, edited
+from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
+from station.files.sound import order_as
+
+_ADDED = (
+    Assumed(f"on_hand.{ADD}", "On hand, another item", "", True, "e.g. rum-light=2.1 l"),
+    Assumed(f"lead.{ADD}", "Lead time of another", "", True, "e.g. tea-gin=2 days"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Typing:
+    """The field being typed in: its key, the text so far, and what is wrong with it, if anything is."""
+
+    key: str
+    text: str
+    wrong: str = ""
+
+
+@dataclass(slots=True)
+class OrderDocument:
+    """One order, open. `states` are its data after each edit, oldest first; `at` is the one that stands."""
+
+    opened: Opened
+    name: str
+    saved: Data
+    digest: str
+    states: list[Data]
+    at: int = 0
+    typing: Typing | None = None
+    message: str = ""
+    _menu: Menu | None = None
+    _answered: tuple[object, Ordered | str] | None = None
+
+    @property
+    def file(self) -> str:
+        return f"orders/{self.name}.toml"
+
+    @property
+    def data(self) -> Data:
+        """What stands, with what is being typed as far as it can be read."""
+        typing = self.typing
+        if typing is None or typing.wrong:
+            return self.states[self.at]
+        return with_text(self.states[self.at], typing.key, typing.text)
+
+    @property
+    def order(self) -> Order:
+        """The order as it stands."""
+        return _order(self.file, self.data, self.opened.library)
+
+    @property
+    def fields(self) -> tuple[Assumed, ...]:
+        """Every assumption, then those that put in another."""
+        return (*assumed(self.order), *_ADDED)
+
+    @property
+    def unsaved(self) -> bool:
+        return self.states[self.at] != self.saved or self.typing is not None
+
+    @property
+    def answer(self) -> Ordered | str:
+        """The order as it stands, reckoned; or in one sentence why it cannot be."""
+        data = self.data
+        if self._answered is None or self._answered[0] != data:
+            self._answered = (data, self._reckon(data))
+        return self._answered[1]
+
+    def text_of(self, one: Assumed) -> str:
+        """What stands in a field."""
+        return self.typing.text if self.typing is not None and self.typing.key == one.key else one.value
+
+    def type(self, key: str, text: str) -> None:
+        """A field as typed so far. Everything is reckoned with it; the draft holds it before this returns."""
+        wrong = ""
+        try:
+            _order(self.file, with_text(self.states[self.at], key, text), self.opened.library)
+        except (AmountError, CannotAnswer) as error:
+            wrong = str(error)
+        self.typing = Typing(key, text, wrong)
+        self._keep()
+
+    def commit(self) -> bool:
+        """Take what was typed as an edit. False, and nothing taken, if it cannot be."""
+        if self.typing is None:
+            return True
+        if self.typing.wrong:
+            return False
+        data, self.typing = self.data, None
+        if data != self.states[self.at]:
+            del self.states[self.at + 1 :]
+            self.states.append(data)
+            self.at += 1
+        self._keep()
+        return True
+
+    def cancel(self) -> None:
+        """Forget what was typed since the last edit."""
+        self.typing = None
+        self._keep()
+
+    def undo(self) -> bool:
+        """Back by one edit; what is being typed goes first. False if there is nothing to take back."""
+        if self.typing is not None:
+            self.cancel()
+            return True
+        return self._move(-1)
+
+    def redo(self) -> bool:
+        return self._move(1)
+
+    def save(self) -> None:
+        """Write the order's file, every byte that need not change as it was. Raises CannotAnswer; the draft stays then."""
+        if not self.commit():
+            raise CannotAnswer(self.typing.wrong if self.typing else "", "finish the field first")
+        if self.opened.read_only:
+            raise CannotAnswer("this library is read only", "start station without --library for one of your own")
+        source = self.opened.reader.source(self.file)
+        if source.digest != self.digest:
+            raise CannotAnswer(f"{self.file} was changed by another program", "open it again; your edit is kept as a draft")
+        try:
+            text = edited(source.text, self.states[self.at])
+            save(self.opened.folder, self.file, text, source.digest)
+        except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
+            raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
+        self.opened.reread()
+        self._read()
+        drafts_of(self.opened).drop(ORDERS, self.name)
+
+    def follow(self) -> None:
+        """After the library was read again: the newest saved order, if nothing is unsaved here; figures anew in any case."""
+        self._menu = self._answered = None
+        if not self.unsaved and self.opened.reader.source(self.file).digest != self.digest:
+            self._read()
+            self.states, self.at = [self.saved], 0
+
+    def _read(self) -> None:
+        source = self.opened.reader.source(self.file)
+        self.saved, self.digest, self._answered = source.data, source.digest, None
+
+    def _reckon(self, data: Data) -> Ordered | str:
+        if self._menu is None or self._menu.blends.library is not self.opened.library:
+            self._menu = Menu.of(self.opened.blends)
+        try:
+            return ordered(self._menu, _order(self.file, data, self.opened.library), datetime.now(UTC))
+        except CannotAnswer as error:
+            return str(error)
+
+    def _move(self, by: int) -> bool:
+        if not 0 <= self.at + by < len(self.states):
+            return False
+        self.at += by
+        self._keep()
+        return True
+
+    def _keep(self) -> None:
+        """The draft, written now; a folder that cannot be written is said once, and editing goes on."""
+        try:
+            if self.unsaved:
+                drafts_of(self.opened).write(ORDERS, self.name, self._content())
+            else:
+                drafts_of(self.opened).drop(ORDERS, self.name)
+            self.message = ""
+        except OSError as error:
+            self.message = f"the draft cannot be kept: {error.strerror}"
+
+    def _content(self) -> dict[str, Any]:
+        now, before = texts_of(self.states[self.at]), texts_of(self.saved)
+        changes = {key: now.get(key, "") for key in {**before, **now} if now.get(key, "") != before.get(key, "")}
+        typing = [self.typing.key, self.typing.text] if self.typing else None
+        return {"changes": changes, "typing": typing, "when": datetime.now(UTC).isoformat(timespec="seconds")}
+
+
+def open_order(opened: Opened, name: str) -> OrderDocument:
+    """The order of that id, open as it is saved. Raises CannotAnswer with its faults."""
+    order = find_order(opened.library, name)
+    source = opened.reader.source(order.file)
+    return OrderDocument(opened, order.id, source.data, source.digest, [source.data])
+
+
+def take_up(document: OrderDocument) -> str:
+    """Put a kept draft back, as one edit that undo takes away. When it was kept; nothing if there is none that still fits."""
+    content = drafts_of(document.opened).read(ORDERS, document.name)
+    changes = content.get("changes") if content else None
+    if content is None or not isinstance(changes, Mapping):
+        return ""
+    data: Data = document.saved
+    try:
+        # What takes others away comes first, so that nothing taken up is lost to it.
+        for key, text in sorted(changes.items(), key=lambda one: one[1] != ""):
+            data = with_text(data, str(key), str(text))
+        _order(document.file, data, document.opened.library)
+    except (AmountError, CannotAnswer, KeyError, ValueError, IndexError):
+        return ""
+    if data != document.saved:
+        document.states, document.at = [document.saved, data], 1
+    match content.get("typing"):
+        case [str(key), str(text)] if not key.startswith("pours") or key in texts_of(data):
+            document.type(key, text)
+    return str(content.get("when", "")) if document.unsaved else ""
+
+
+def _order(file: str, data: Data, library: Library) -> Order:
+    order, findings = order_as(file, data, library)
+    if order is None:
+        one = findings[0]
+        where = " ".join(str(part) for part in one.path[-1:])
+        raise CannotAnswer(f"{where}: {one.message}", one.remedy)
+    return order
