@@ -61,8 +61,28 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True)
+class LotUsed:
+    """A lot a card takes from: the TA it was measured at, as written ("" never), by whom, and what could not be used of that."""
+
+    item: str
+    name: str
+    lot: str
+    uuid: str
+    use_by: datetime | None
+    left_g: float | None
+    ta: str
+    ph: float | None
+    measured_at: datetime | None
+    measured_by: str
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Batched:
-    """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass."""
+    """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass.
+
+    `lots` is what it takes from; where one was measured, `glass_by_files` is the glass as it would be without that.
+    """
 
     id: str
     name: str
@@ -86,6 +106,10 @@ class Batched:
     ethanol_g: float
     standard_drinks: float
     use_by: datetime | None
+    ethanol_g_per_serve: float
+    standard_drinks_per_serve: float
+    lots: tuple[LotUsed, ...]
+    glass_by_files: Balance | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +124,10 @@ class MadeLine:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What stands on the bottle. `strength` has its basis beside every %."""
+    """What stands on the bottle. `strength` has its basis beside every %; `diluted` None for what was bought as it is.
+
+    `lot` and `by` are "" where nothing is logged yet. `keeps_reason` is why it may outlive what went into it.
+    """
 
     name: str
     strength: str
@@ -108,17 +135,29 @@ class Label:
     use_by: datetime | None
     store: str
     allergens: tuple[str, ...]
+    may_contain: tuple[str, ...] = ()
+    diluted: bool | None = False
+    by: str = ""
+    lot: str = ""
+    finishing: tuple[str, ...] = ()
+    hazards: tuple[str, ...] = ()
+    keeps_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class MadeStock:
-    """The answer to `make`. `strength` is % w/w of each acid, `strength_wv` the same as g per 100 ml."""
+    """The answer to `make`. `strength` is % w/w of each acid, `strength_wv` the same as g per 100 ml.
+
+    `parts` is the recipe in parts by weight, written out; `lost_g` what its lines weigh more than it comes to.
+    """
 
     id: str
     name: str
     g: float
     ml: float
     lines: tuple[MadeLine, ...]
+    parts: str
+    lost_g: float
     method: str
     steps: tuple[str, ...]
     notes: str
@@ -126,9 +165,12 @@ class MadeStock:
     strength: Mapping[str, float]
     strength_wv: Mapping[str, float]
     salt_pct_ww: float
+    salt_pct_wv: float
     brix: float
+    sugar_pct_wv: float
     density_g_per_ml: float
     label: Label
+    lots: tuple[LotUsed, ...]
     cautions: tuple[Caution, ...]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from station.bar import units
@@ -70,6 +71,13 @@ class Blends:
         kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
         makings = {name: made for name, made in self._makings.items() if name not in reached}
         return Blends(library, kept, makings)
+
+    def with_found(self, found: Mapping[str, Stuff]) -> Blends:
+        """The memo with these items as they were found to be, and all that rests on them reckoned anew."""
+        reached = _reached(self.library, set(found))
+        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
+        makings = {name: made for name, made in self._makings.items() if name not in reached}
+        return Blends(self.library, {**kept, **found}, makings)
 
     def _find(self, name: str) -> Stuff:
         library = self.library

@@ -80,13 +80,16 @@ PROMISED: dict[str, set[str]] = {
 BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
     | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources"},
-    "batch": {"name", "limited_by", "for_freezer", "may_contain"},
+    "batch": {"name", "limited_by", "for_freezer", "may_contain"}
+    | {"ethanol_g_per_serve", "standard_drinks_per_serve", "lots", "glass_by_files"},
     "mix": {"count"},
     "mix line": {"acid_g"},
     "service": {"total_g", "total_ml"},
-    "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"},
+    "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"}
+    | {"parts", "lost_g", "salt_pct_wv", "sugar_pct_wv", "lots"},
     "make line": {"name", "acid_g"},
-    "label": {"name", "strength", "made", "use_by", "store", "allergens"},
+    "label": {"name", "strength", "made", "use_by", "store", "allergens"}
+    | {"may_contain", "diluted", "by", "lot", "finishing", "hazards", "keeps_reason"},
 }
 
 
