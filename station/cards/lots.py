@@ -47,14 +47,14 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
 
 
 @plainly
-def deviations(rows: Iterable[Deviation], library: Library) -> list[str]:
+def deviations(rows: Iterable[Deviation], library: Library, width: int = WIDTH) -> list[str]:
     """How far readings were from what was asked; taps are no readings."""
     cells = [
-        (one.by, library.name_of(one.item), f"{one.readings}", _signed(one.mean), _plus_minus(one.spread), _signed(one.worst))
+        (library.name_of(one.item), one.by, f"{one.readings}", _signed(one.mean), _plus_minus(one.spread), _signed(one.worst))
         for one in rows
     ]
-    head = ("who", "item", "readings", "mean", "spread", "worst")
-    return table([head, *cells], right=frozenset({2, 3, 4, 5})) if cells else ["No scale readings are logged yet."]
+    head = ("item", "who", "readings", "mean", "spread", "worst")
+    return table([head, *cells], right=frozenset({2, 3, 4, 5}), width=width) if cells else ["No scale readings are logged yet."]
 
 
 @plainly

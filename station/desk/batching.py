@@ -99,7 +99,7 @@ def target_of_text(blends: Blends, text: str) -> Target:
     found = _COUNT.fullmatch(words)
     if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
         return target_of(library, blends, serves=_float(found["count"]))
-    vessel = _vessel_called(library, found["unit"] if found else words)
+    vessel = vessel_called(library, found["unit"] if found else words)
     if vessel and found:
         return Target(volume_ml=_float(found["count"]) * library.house.vessels[vessel].fill_ml, into=vessel)
     return Target(vessel=vessel) if vessel else target_of(library, blends, volume=words)
@@ -112,7 +112,7 @@ def targets_to_pick(library: Library) -> tuple[str, ...]:
     return tuple(ready) or ("1",)
 
 
-def _vessel_called(library: Library, word: str) -> str:
+def vessel_called(library: Library, word: str) -> str:
     """The one vessel whose id or name begins so; a plural's s does not matter."""
     start = word.casefold().removesuffix("s")
     found = [

@@ -44,7 +44,7 @@ def log_path(opened: Opened) -> Path:
 
 def has_log(opened: Opened) -> bool:
     """Whether anything was ever logged: a question need not make a log to find it empty."""
-    return log_path(opened).exists()
+    return opened.log.store.path.exists() if opened.log is not None else log_path(opened).exists()
 
 
 def add(opened: Opened, *rows: Row) -> None:

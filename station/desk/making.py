@@ -20,6 +20,7 @@ from station.calc.making import Yield, made_to
 from station.calc.stuff import Stuff
 from station.calc.weigh import Dose, grams_of
 from station.desk.asked import some
+from station.desk.batching import vessel_called
 from station.desk.look import find_stock
 from station.desk.lot_rows import used
 from station.desk.on_shelf import EMPTY, Shelf
@@ -100,6 +101,15 @@ def yield_of(blends: Blends, amount: str = "", vessel: str = "", on_hand: str = 
     if read.measures == "volume":
         return Yield(ml=(read.value or 0.0) * ml_per(read.unit, house.ounce, house.spoons))
     raise AmountError(amount, 0, f"“{amount}” is no mass or volume", "write e.g. 500 g")
+
+
+def yield_of_text(blends: Blends, text: str) -> Yield:
+    """A yield in one field: `500 g`, `1 l`, `bottle`, `citric-acid=80 g`; "" is what the file makes. Raises as yield_of."""
+    words = " ".join(text.split())
+    if "=" in words:
+        return yield_of(blends, on_hand=words)
+    vessel = vessel_called(blends.library, words)
+    return yield_of(blends, vessel=vessel) if vessel else yield_of(blends, words)
 
 
 def _yield_note(blends: Blends, stock: Stock) -> str:

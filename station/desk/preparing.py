@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.logged import Weighing
 from station.bar.nouns import House, Item, Library, Stock
 from station.calc import keeping
 from station.calc.blend import Blends
@@ -98,10 +98,11 @@ def _use(opened: Opened, today: date) -> dict[str, float]:
     if not has_log(opened):
         return {}
     house = opened.library.house
+    oldest = datetime.combine(today - timedelta(days=DAYS), keeping.clock(house), tzinfo=ZoneInfo(house.timezone))
     with told():
-        weighings = log_of(opened).every(Weighing)
+        weighings = log_of(opened).weighed_since(oldest)
     days = {one.uuid: keeping.service_day(keeping.in_house(one.at, house), keeping.clock(house)) for one in weighings}
-    recent = [one for one in weighings if today - timedelta(days=DAYS) <= days[one.uuid] < today]
+    recent = [one for one in weighings if days[one.uuid] < today]
     span = (today - min((days[one.uuid] for one in recent), default=today)).days
     used: dict[str, float] = {}
     for one in recent if span >= LEAST_DAYS else ():

@@ -52,26 +52,20 @@ class Delivery:
 
     @property
     def measures(self) -> bool:
-        return bool(self.ta) or self.ph is not None or self.brix is not None or self.temp_c is not None
+        return self.tells or self.temp_c is not None
+
+    @property
+    def tells(self) -> bool:
+        """Whether anything was measured that says what is in it."""
+        return bool(self.ta) or self.ph is not None or self.brix is not None
 
 
 def received(opened: Opened, said: Delivery, by: str, now: datetime) -> LotLogged:
     """Log the delivery. Raises AmountError for what cannot be read, CannotAnswer; then nothing is logged."""
-    library, blends = opened.library, opened.blends
-    if said.item not in library.items and said.item not in library.stocks:
-        raise CannotAnswer(f"there is no item or stock {said.item}", "see `station check`, or add it to a file")
-    _refuse_wild(said)
-    person, stuff = named(opened, by), blends.stuff(said.item)
-    lot = _again(opened, said) if said.of else _lot(opened, said, person, now)
-    one = Measurement(
-        new_uuid(), lot.uuid, keeping.in_house(now, library.house), person, said.ta, said.ph, said.brix, said.temp_c
-    )
-    found = found_to_be(stuff, one, lot.name) if said.measures and stuff.g_per_ml else None
-    rows: list[Row] = [lot] if not said.of else []
-    add(opened, *rows, *([one] if said.measures else []))
-    standing = as_they_stand(opened, [lot])[0]
+    lot, found = log_delivery(opened, said, by, now)
+    blends, stuff = opened.blends, opened.blends.stuff(said.item)
     return LotLogged(
-        row=row_of(standing),
+        row=row_of(as_they_stand(opened, [lot])[0]),
         ta=said.ta,
         ph=said.ph,
         brix=said.brix,
@@ -83,6 +77,22 @@ def received(opened: Opened, said: Delivery, by: str, now: datetime) -> LotLogge
         ml_per_piece=lot.ml / lot.pieces if lot.ml and lot.pieces else None,
         notes=found.notes if found else (),
     )
+
+
+def log_delivery(opened: Opened, said: Delivery, by: str, now: datetime) -> tuple[Lot, Found | None]:
+    """The lot, in the log, and how it was found to be. Raises as `received`."""
+    library = opened.library
+    if said.item not in library.items and said.item not in library.stocks:
+        raise CannotAnswer(f"there is no item or stock {said.item}", "see `station check`, or add it to a file")
+    _refuse_wild(said)
+    person, stuff = named(opened, by), opened.blends.stuff(said.item)
+    lot = _again(opened, said) if said.of else _lot(opened, said, person, now)
+    here = keeping.in_house(now, library.house)
+    one = Measurement(new_uuid(), lot.uuid, here, person, said.ta, said.ph, said.brix, said.temp_c)
+    found = found_to_be(stuff, one, lot.name) if said.tells else None
+    rows: list[Row] = [*([] if said.of else [lot]), *([one] if said.measures else [])]
+    add(opened, *rows)
+    return lot, found
 
 
 def uses(library: Library, name: str) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sqlite3
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields
 from datetime import datetime
 from pathlib import Path
@@ -74,6 +74,10 @@ class Log:
         """Every row of that kind, in the order they were written."""
         return self._where(kind, "1")
 
+    def weighed_since(self, moment: datetime) -> list[Weighing]:
+        """What was weighed from `moment` on."""
+        return self._where(Weighing, "julianday(at) >= julianday(?)", moment.isoformat())
+
     def ending_after(self, moment: datetime) -> list[Lot]:
         """Lots that may be used after `moment`, or say nothing of it."""
         return self._where(Lot, "use_by IS NULL OR julianday(use_by) > julianday(?)", moment.isoformat())
@@ -136,14 +140,19 @@ def _found(db: sqlite3.Connection, kind: type[R], condition: str, values: Sequen
     names = [one.name for one in fields(kind)]
     voided = "EXISTS (SELECT 1 FROM marks AS void WHERE void.kind = 'voided' AND void.about = one.uuid)"
     query = f"SELECT {', '.join(names)} FROM {_TABLES[kind]} AS one WHERE ({condition}) AND NOT {voided} ORDER BY seq"
-    return [
-        kind(**{name: _read(name, value) for name, value in zip(names, row, strict=True)}) for row in db.execute(query, values)
-    ]
+    reading = [(place, _READ[name]) for place, name in enumerate(names) if name in _READ]
+    return [_row(kind, reading, found) for found in db.execute(query, values)]
+
+
+def _row(kind: type[R], reading: Sequence[tuple[int, Callable[[Any], Any]]], found: Sequence[Any]) -> R:
+    values = list(found)
+    for place, read in reading:
+        if values[place] is not None:
+            values[place] = read(values[place])
+    return kind(*values)
 
 
 def _stored(name: str, value: Any) -> Any:
-    if name == "part":
-        return value or None
     if value is None:
         return None
     if name in _MOMENTS:
@@ -153,13 +162,13 @@ def _stored(name: str, value: Any) -> Any:
     return json.dumps(value, ensure_ascii=False) if name in _LISTS else value
 
 
-def _read(name: str, value: Any) -> Any:
-    if name == "part":
-        return value or ""
-    if value is None:
-        return None
-    if name in _MOMENTS:
-        return datetime.fromisoformat(value)
-    if name in _LISTS:
-        return tuple(json.loads(value))
-    return bool(value) if name in _FLAGS else value
+def _tuple(text: str) -> tuple[str, ...]:
+    return tuple(json.loads(text))
+
+
+# How a stored value is read again, where it is not itself.
+_READ: dict[str, Callable[[Any], Any]] = {
+    **dict.fromkeys(_MOMENTS, datetime.fromisoformat),
+    **dict.fromkeys(_LISTS, _tuple),
+    **dict.fromkeys(_FLAGS, bool),
+}

@@ -26,7 +26,7 @@ CREATE TABLE weighings (
     seq INTEGER PRIMARY KEY, uuid TEXT NOT NULL UNIQUE,
     lot TEXT NOT NULL REFERENCES lots (uuid), line INTEGER NOT NULL, item TEXT NOT NULL,
     wanted_g REAL NOT NULL, actual_g REAL NOT NULL, known TEXT NOT NULL CHECK (known IN ({_one_of(KNOWN)})),
-    at TEXT NOT NULL, by TEXT NOT NULL CHECK (by <> ''), part TEXT, scale TEXT NOT NULL
+    at TEXT NOT NULL, by TEXT NOT NULL CHECK (by <> ''), part TEXT NOT NULL, scale TEXT NOT NULL
 );
 CREATE TABLE measurements (
     seq INTEGER PRIMARY KEY, uuid TEXT NOT NULL UNIQUE,

@@ -25,5 +25,8 @@ class GoTo:
 
 PLACES: tuple[GoTo, ...] = (
     GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
+    GoTo("stocks", "stocks: what is there, make one", "stocks_view", "StocksView"),
+    GoTo("prep", "today: what to make", "prep_view", "PrepView"),
+    GoTo("log", "log: in date, discard, trace a lot", "log_view", "LogView"),
     GoTo("themes", "colours: choose a theme", "theme_view", "ThemeView"),
 )

@@ -119,7 +119,8 @@ def _demo(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.desk.demo_log import imported
 
     answer = imported(library, now())
-    return answer, [f"{answer.lots} invented lots and {answer.weighings} weighings of {answer.days} days are in the log"]
+    added = f"{answer.lots} invented lots and {answer.weighings} invented weighings are in the log, as of a month that ended now"
+    return answer, [added if answer.lots else "the invented month is in the log already", *answer.left_out]
 
 
 _ASKED = {
