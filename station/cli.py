@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
 
 # The modules of `station.verbs`, in the order the questions are listed.
-GROUPS = ("looking", "making", "acids", "shelf", "balancing", "logbook")
+GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards", "logbook")
 
 
 def run() -> NoReturn:
@@ -53,6 +53,9 @@ def main(arguments: Sequence[str]) -> int:
         return _screens(asked) if asked.question is None else _answered(asked)
     except CannotAnswer as error:
         _complain(error)
+        return SAYS_NO
+    except PermissionError as error:
+        print(f"station: {error.strerror}", file=sys.stderr)
         return SAYS_NO
 
 
@@ -89,7 +92,11 @@ def _answered(asked: argparse.Namespace) -> int:
     from station.bar.amount import AmountError
     from station.desk.opening import opened
 
-    library = opened(asked.library)
+    if asked.look:
+        from station.files import guard
+
+        guard.install()
+    library = opened(asked.library, asked.look)
     if library.demo:
         print("station: no library of yours yet, so this is the shipped demo, read only", file=sys.stderr)
     try:
@@ -116,7 +123,7 @@ def _code(asked: argparse.Namespace, library: Opened, answer: object) -> int:
         return exit_code(answer)  # type: ignore[arg-type]  # check answers with faults
     for fault in library.library.faults:
         print(fault, file=sys.stderr)
-    return DONE if getattr(answer, "writable", True) else SAYS_NO
+    return DONE if getattr(answer, "writable", True) and getattr(answer, "possible", True) else SAYS_NO
 
 
 def _screens(asked: argparse.Namespace) -> int:

@@ -10,12 +10,15 @@ from collections.abc import Mapping
 
 _SIGNS = {
     "▸": ">", "•": "*", "·": "-", "×": "x", "…": "~", "–": "-", "—": "-", "−": "-",
-    "→": "->", "←": "<-", "↑": "^", "↓": "v", "▲": "^", "▼": "v", "●": "o", "█": "#",
+    "→": "->", "←": "<-", "↑": "^", "↓": "v", "▲": "^", "▼": "v", "●": "O", "█": "#",
+    "○": "o", "◆": "#", "◀": "<", "▶": ">", "━": "=", "─": "-", "│": "|", "┤": "|", "└": "+",
     "“": '"', "”": '"', "‘": "'", "’": "'", "\u00a0": " ", "\ufffd": "?",
     "°": "", "±": "+/-", "≥": ">=", "≤": "<=",
 }  # fmt: skip
 # As names of keys: an arrow head could be read as a letter, or as Ctrl.
 _KEYS = {"↑": "Up", "↓": "Dn", "←": "Lt", "→": "Rt", "⌫": "Bksp", "⇧": "Shift+"}
+# Dots of a picture.
+_BRAILLE = ("\u2801", "\u28ff")
 _LETTERS = {"ß": "ss", "æ": "ae", "Æ": "AE", "œ": "oe", "Œ": "OE", "ø": "o", "Ø": "O", "ł": "l", "Ł": "L", "đ": "d", "ı": "i"}
 # A coercion's target (PEP 538): Python sets it where the locale was C.
 _COERCED = frozenset({"C.UTF-8", "C.utf8", "UTF-8"})
@@ -64,6 +67,8 @@ def key_in_ascii(name: str) -> str:
 
 
 def _spelled(char: str, before: str) -> str:
+    if _BRAILLE[0] <= char <= _BRAILLE[1]:
+        return "."
     if char in _LETTERS:
         return _LETTERS[char]
     if (digit := unicodedata.decimal(char, None)) is not None:

@@ -21,17 +21,19 @@ STORES = ("room", "fridge", "freezer")
 BATCHES = ("diluted", "undiluted", "freezer")
 ACIDITIES = ("citric to pH 8.2", "malic to pH 8.2", "tartaric to pH 7.0", "tartaric to pH 8.2")
 FIGURES = ("abv", "sugar", "acid", "ratio", "ph")
+ROUNDINGS = ("jigger", "whole g", "half g", "bottle")
 WATER = "water"
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """An instrument that weighs: capacity and readability in g."""
+    """An instrument that weighs: capacity and readability in g; `repeatability_g` is found by weighing again, 0 if unknown."""
 
     id: str
     name: str
     capacity_g: float
     readability_g: float
+    repeatability_g: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

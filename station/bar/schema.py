@@ -304,6 +304,7 @@ HOUSE = Table(
                         Key("name", TEXT, required=True),
                         Key("capacity", _MASS, required=True, field="capacity_g"),
                         Key("readability", _MASS, required=True, field="readability_g"),
+                        Key("repeatability", _MASS, field="repeatability_g", about="sd of one weight put on again and again"),
                     )
                 )
             ),

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from station.bar import say
-from station.bar.nouns import House
+from station.bar.nouns import House, Library
 from station.bar.units import ml_per
 
 AUTHORED, ML, OZ, G = "authored", "ml", "oz", "g"
 WAYS = (AUTHORED, ML, OZ, G)
-WAY_NAMES = {AUTHORED: "as written", ML: "ml", OZ: "oz", G: "g"}
+WAY_NAMES = {AUTHORED: "as written", ML: "in ml", OZ: "in oz", G: "in g"}
 
 
 def next_way(way: str) -> str:
@@ -31,3 +33,8 @@ def ounce_ml_of(house: House, ounce: str = "") -> float:
 def volume_in(house: House, ml: float | None) -> str:
     """A volume in the unit the house shows, and in its own ounce."""
     return say.volume(ml, house.volume, ounce_ml_of(house))
+
+
+def in_volume(library: Library, unit: str) -> Library:
+    """The library as a house that shows volumes in that unit (ml, cl, oz) has it; "" leaves it as it is."""
+    return replace(library, house=replace(library.house, volume=unit)) if unit else library

@@ -10,12 +10,15 @@ from station.bar.cautions import Caution
 from station.calc.balance import Balance
 from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
+from station.calc.on_hand import Allowance
+from station.calc.rounding import Rounded
 from station.calc.sources import Source
+from station.calc.spread import Spread
 
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """One line of a spec, weighed."""
+    """One line of a spec, weighed. `g_sd` is the standard uncertainty of its grams as it is poured or counted for one drink."""
 
     item: str
     name: str
@@ -25,6 +28,20 @@ class ShownLine:
     g_sd: float | None
     when: str
     basis: str
+    optional: bool = False
+    prep: str = ""
+    note: str = ""
+
+    @property
+    def occasion(self) -> str:
+        """When it goes in, where that is not with the others, and whether it must."""
+        said = ("" if self.when == "batch" else self.when, "optional" if self.optional else "")
+        return ", ".join(part for part in said if part)
+
+    @property
+    def prepared(self) -> str:
+        """Its name, with what is done to it first."""
+        return f"{self.name}, {self.prep}" if self.prep else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +50,8 @@ class Shown:
 
     `acids` is g per 100 ml of the glass by kind, `acid_from` each line's share of the acid by mass; `sour_as_citric` is g
     citric per 100 ml that would count as sour (Neta et al. 2007, an estimate). `ta_in_house_basis` is g per 100 ml in the house's
-    own acid to its own end point, None where that is citric to pH 8.2. `sources` are each line's shares of the glass.
+    own acid to its own end point, None where that is citric to pH 8.2. `sources` are each line's shares of the glass,
+    `glass_sd` the standard uncertainties of the glass.
     """
 
     id: str
@@ -48,6 +66,7 @@ class Shown:
     dilution: Dilution
     before: Balance
     glass: Balance
+    glass_sd: Spread | None
     acids: Mapping[str, float]
     acid_from: Mapping[str, float]
     sour_as_citric: float | None
@@ -82,6 +101,7 @@ class Batched:
     """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass.
 
     `lots` is what it takes from; where one was measured, `glass_by_files` is the glass as it would be without that.
+    `glass_sd` are standard uncertainties of a glass from this batch, `one_drink_sd` of one poured and counted by itself.
     """
 
     id: str
@@ -94,9 +114,13 @@ class Batched:
     total_g: float
     spec_revision: str
     limited_by: str
+    on_hand: Allowance | None
     for_freezer: bool
     balance: Balance
     glass: Balance
+    glass_sd: Spread | None
+    one_drink_sd: Spread | None
+    rounded: Rounded | None
     mixes: tuple[Mix, ...]
     fills: tuple[Fill, ...]
     service: tuple[ServiceLine, ...]

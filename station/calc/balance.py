@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from station.bar.composition import Composition
+from station.bar.composition import COMPONENTS, Composition
 from station.calc.acidity import NO_ACID, acidity
+from station.science import freezing
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 # Under this, a ratio of sugar to acid says nothing about a drink (g as citric per 100 ml).
@@ -16,7 +17,7 @@ LEAST_ACID = 0.05
 class Balance:
     """Of the degassed liquid at 20 °C. Acid is titratable, as citric to pH 8.2. Where `ph` is None, `ph_note` says why.
 
-    `freezing_c` is None until a model stands behind it.
+    `freezing_c` is where ice first forms, an estimate (science.freezing); None out of its range.
     """
 
     ml: float
@@ -44,6 +45,12 @@ class Balance:
         }
 
 
+def abv_pct(liquid: Composition) -> float:
+    """% vol at 20 °C; 0 where there is no volume."""
+    ml = liquid.volume_ml
+    return 100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml if ml > 0.0 else 0.0
+
+
 def balance(liquid: Composition) -> Balance:
     """The figures of a liquid; those that need a volume are None where there is none."""
     ml, grams = liquid.volume_ml, liquid.mass_g
@@ -64,5 +71,21 @@ def balance(liquid: Composition) -> Balance:
         ph=found.ph,
         ph_note=found.ph_note,
         brix=100.0 * sugar / grams,
-        freezing_c=None,
+        freezing_c=freezing_c(liquid),
     )
+
+
+def freezing_c(liquid: Composition) -> float | None:
+    """Where ice first forms in it, °C; None where that is not known."""
+    try:
+        return freezing.freezing_c(dict(zip(COMPONENTS, liquid.amounts, strict=True)))
+    except ValueError:
+        return None
+
+
+def ice_share(liquid: Composition, t_c: float) -> float | None:
+    """The part of its water that is ice at `t_c` °C; None where that is not known."""
+    try:
+        return freezing.ice_share(dict(zip(COMPONENTS, liquid.amounts, strict=True)), t_c)
+    except ValueError:
+        return None

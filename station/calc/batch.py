@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from station.bar import say
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import WATER, House, Vessel
+from station.bar.nouns import House, Vessel
 from station.calc.drink import Drink, Poured
-from station.calc.scales import ToWeigh, Weighing, weighings
-from station.calc.stuff import WATER_STUFF
+from station.calc.mixing import BatchLine, Mix, at_the_glass, mixed, parts
+from station.calc.rounding import Rounded, Rounder, rounded
+from station.calc.unsure import Unsure
 from station.calc.vessels import Plan, plan
-from station.calc.weigh import Dose
+
+__all__ = ["Batch", "BatchLine", "Fill", "Mix", "ServiceLine", "Target", "batch"]
 
 MOST_SERVES = 1e6
 # A pitcher that holds 15.02 serves needs 15 twists, not 16.
@@ -26,7 +28,8 @@ _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 class Target:
     """What a batch is made to: exactly one of serves, a volume, one fill of a vessel, or grams of items on hand.
 
-    `into` names the vessels a batch by serves, volume or stock on hand is filled into.
+    What is on hand must have become serves (calc.on_hand) before a batch is made. `into` names the vessels a batch by
+    serves, volume or stock on hand is filled into.
     """
 
     serves: float | None = None
@@ -34,33 +37,6 @@ class Target:
     vessel: str = ""
     on_hand_g: Mapping[str, float] = field(default_factory=dict)
     into: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class BatchLine:
-    """One line of a mix. `acid_g` is grams of each acid in it, where it is an acid or a stock made with one."""
-
-    item: str
-    ml: float | None
-    g: float
-    g_sd: float | None
-    into: str
-    reads_g: float
-    scale: str
-    basis: str
-    note: str
-    acid_g: Mapping[str, float]
-
-
-@dataclass(frozen=True, slots=True)
-class Mix:
-    """One mix, `count` times over: its vessel (None where the house lists none), volume, mass and weighed lines."""
-
-    vessel: str | None
-    count: int
-    ml: float
-    g: float
-    lines: tuple[BatchLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +63,7 @@ class ServiceLine:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """A batch of a drink: `mix` is the whole liquid as it leaves the station."""
+    """A batch of a drink: `mix` is the whole liquid as it leaves the station; `doubts` are of one serve of it, one a line."""
 
     serves: float
     diluted: bool
@@ -96,31 +72,39 @@ class Batch:
     mixes: tuple[Mix, ...]
     fills: tuple[Fill, ...]
     service: tuple[ServiceLine, ...]
-    limited_by: str = ""
+    rounded: Rounded | None = None
+    doubts: tuple[Unsure, ...] = ()
 
 
-def batch(drink: Drink, target: Target, house: House, water: bool | None = None) -> Batch:
+def batch(drink: Drink, target: Target, house: House, water: bool | None = None, rounder: Rounder | None = None) -> Batch:
     """The batch that meets the target. `water`: True pre-diluted, False not, None as the spec or its method says.
 
-    Raises CannotAnswer for a target that makes no drink, or that no vessel holds.
+    With a `rounder` its lines are rounded. Raises CannotAnswer for a target that makes no drink, or that no vessel holds, and
+    for a rounding that moves the balance past the house's tolerance.
     """
     diluted = _is_diluted(drink) if water is None else water
     water_g = drink.dilution.water_g if diluted else 0.0
     serve = drink.batch + Composition.of(water=water_g)
     if serve.volume_ml <= 0.0:
         raise CannotAnswer(f"{drink.spec.name} has nothing to batch: every line is for the glass", "mark a line when = “batch”")
-    serves, limit = _serves(drink, target, serve, house)
+    serves = _serves(drink, target, serve, house)
     mix = serve * serves
     vessels = _vessels(target, mix.volume_ml, house)
+    lines, by_rounding = parts(drink, water_g, serves / vessels.mixes, house), None
+    if rounder is not None:
+        lines, by_rounding = rounded(lines, rounder, house)
+        mix = Composition.total(part.composition for part in lines) * vessels.mixes
+    made, doubts = mixed(lines, vessels.mix, vessels.mixes, mix, house)
     return Batch(
         serves=serves,
         diluted=diluted,
-        water_g=water_g * serves,
+        water_g=vessels.mixes * sum(part.g for part in lines if part.poured is None),
         mix=mix,
-        mixes=(_mix(drink, water_g, serves / vessels.mixes, vessels, mix, house),),
+        mixes=(made,),
         fills=_fills(vessels, mix),
-        service=tuple(_service(poured, serves) for poured in drink.poured if _at_the_glass(poured)),
-        limited_by=limit,
+        service=tuple(_service(poured, serves) for poured in drink.poured if at_the_glass(poured)),
+        rounded=by_rounding,
+        doubts=_doubts(drink, doubts),
     )
 
 
@@ -129,21 +113,19 @@ def _is_diluted(drink: Drink) -> bool:
     return spec.batch in {"diluted", "freezer"} if spec.batch else spec.method in _DILUTED_METHODS
 
 
-def _serves(drink: Drink, target: Target, serve: Composition, house: House) -> tuple[float, str]:
-    limit = ""
+def _serves(drink: Drink, target: Target, serve: Composition, house: House) -> float:
+    serves = 0.0
     if target.serves is not None:
         serves = target.serves
     elif target.volume_ml is not None:
         serves = target.volume_ml / serve.volume_ml
     elif target.vessel:
         serves = _of_one_fill(drink, _vessel(house, target.vessel), serve)
-    else:
-        serves, limit = min((_allowed(drink, item, grams), item) for item, grams in target.on_hand_g.items())
     if not math.isfinite(serves) or serves <= 0.0:
         raise CannotAnswer("nothing makes no drink: the target is 0", "ask for at least one serve")
     if serves > MOST_SERVES:
         raise CannotAnswer(f"{say.number(serves)} serves is more than this tool batches", "ask for less")
-    return serves, limit
+    return serves
 
 
 def _of_one_fill(drink: Drink, vessel: Vessel, serve: Composition) -> float:
@@ -154,17 +136,6 @@ def _of_one_fill(drink: Drink, vessel: Vessel, serve: Composition) -> float:
             "take a larger vessel",
         )
     return vessel.fill_ml / serve.volume_ml
-
-
-def _allowed(drink: Drink, item: str, grams: float) -> float:
-    each = sum(_taken(poured) for poured in drink.poured if poured.line.item == item and not poured.line.optional)
-    if each <= 0.0:
-        raise CannotAnswer(f"{item} is weighed in no line of {drink.spec.name}", "name one of its lines")
-    return grams / each
-
-
-def _taken(poured: Poured) -> float:
-    return poured.in_batch.mass_g if poured.line.when == "batch" else poured.dose.mass_g
 
 
 def _vessel(house: House, name: str) -> Vessel:
@@ -180,51 +151,10 @@ def _vessels(target: Target, total_ml: float, house: House) -> Plan:
     return plan(total_ml, house.vessels, _vessel(house, target.into) if target.into else None)
 
 
-def _mix(drink: Drink, water_g: float, serves: float, vessels: Plan, whole: Composition, house: House) -> Mix:
-    """One of the equal mixes: `serves` of the drink."""
-    poured = [one for one in drink.poured if not _at_the_glass(one)]
-    doses: list[tuple[Dose, Poured | None, float]] = [(one.in_batch, one, _tolerance(one, house)) for one in poured]
-    if water_g:
-        water = Dose(WATER, water_g, water_g / (WATER_STUFF.g_per_ml or 1.0), "pre-dilution water")
-        doses.append((water, None, house.weigh))
-    to_weigh = [ToWeigh(key, dose.mass_g * serves, tolerance) for key, (dose, _, tolerance) in enumerate(doses)]
-    tare = vessels.mix.tare_g if vessels.mix else 0.0
-    placed = weighings(to_weigh, tare, house.scales)
-    lines = tuple(_line(doses[one.key][0], doses[one.key][1], one, serves) for one in placed)
-    share = 1.0 / vessels.mixes
-    return Mix(vessels.mix.id if vessels.mix else None, vessels.mixes, whole.volume_ml * share, whole.mass_g * share, lines)
-
-
-def _tolerance(poured: Poured, house: House) -> float:
-    return house.weigh_acid if poured.stuff.acid_like else house.weigh
-
-
-def _line(dose: Dose, poured: Poured | None, weighing: Weighing, serves: float) -> BatchLine:
-    grams = dose.mass_g * serves
-    pieces = poured is not None and poured.line.amount.measures == "each"
-    count = f"about {say.number((poured.line.amount.value or 0.0) * serves)} pieces" if poured and pieces else ""
-    held = _held_back(poured, serves) if poured else ""
-    acids = poured.stuff.per_g.acids if poured and poured.stuff.acid_like else {}
-    return BatchLine(
-        item=dose.item,
-        ml=None if dose.ml is None else dose.ml * serves,
-        g=grams,
-        g_sd=None,
-        into=weighing.into,
-        reads_g=weighing.reads_g,
-        scale=weighing.scale,
-        basis=dose.basis,
-        note="; ".join(part for part in (count, held, weighing.note) if part),
-        acid_g={name: share * grams for name, share in acids.items()},
-    )
-
-
-def _held_back(poured: Poured, serves: float) -> str:
-    share = poured.line.hold_back
-    if not share:
-        return ""
-    grams = poured.in_batch.mass_g * serves * share / (1.0 - share)
-    return f"{say.percent(share, 'of the dose')} held back: taste, then add up to {say.grams(grams)}"
+def _doubts(drink: Drink, of_mix: Iterable[Unsure]) -> tuple[Unsure, ...]:
+    """Of each line in its place: as it was weighed for the mix, or as it is measured at the glass."""
+    weighed = iter(of_mix)
+    return tuple(poured.dose.unsure if at_the_glass(poured) else next(weighed) for poured in drink.poured)
 
 
 def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
@@ -234,12 +164,8 @@ def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
     return (Fill(vessels.into.id, vessels.fills, mix.volume_ml * share, mix.mass_g * share),)
 
 
-def _at_the_glass(poured: Poured) -> bool:
-    return poured.line.when != "batch" or poured.dose.g is None or not poured.counts
-
-
 def _service(poured: Poured, serves: float) -> ServiceLine:
-    line, dose = poured.line, poured.dose
+    line, dose = poured.line, poured.rinse or poured.dose
     grams = None if dose.g is None else dose.g * serves
     ml = None if dose.ml is None else dose.ml * serves
     total = say.volume(ml) if ml is not None else say.grams(grams)

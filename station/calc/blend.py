@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import date
 
 from station.bar import units
 from station.bar.composition import Composition
@@ -29,12 +30,20 @@ class Making:
 
 @dataclass(frozen=True, slots=True)
 class Blends:
-    """The memo of one library's compositions. It fills as questions are asked; what it holds never changes."""
+    """The memo of one library's compositions. It fills as questions are asked; what it holds never changes.
+
+    `today` only tells which calibrations are called old; None calls none so.
+    """
 
     library: Library
     _stuffs: dict[str, Stuff] = field(default_factory=dict)
     _makings: dict[str, Making] = field(default_factory=dict)
     _busy: set[str] = field(default_factory=set)
+    today: date | None = None
+
+    def on(self, today: date | None) -> Blends:
+        """The same memo as asked on that day."""
+        return self if today == self.today else replace(self, today=today)
 
     def stuff(self, name: str) -> Stuff:
         """One gram of that item or stock. Raises CannotAnswer if it is not there or cannot be made out."""
@@ -64,20 +73,20 @@ class Blends:
         """The memo for an edited library: it keeps all that the edit does not reach."""
         before = self.library
         if (library.house, library.dispensers, library.counted_ml) != (before.house, before.dispensers, before.counted_ml):
-            return Blends(library)
+            return Blends(library, today=self.today)
         names = {*before.items, *before.stocks, *library.items, *library.stocks}
         changed = {name for name in names if _noun(before, name) is not _noun(library, name)}
         reached = _reached(library, changed) | _reached(before, changed)
         kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
         makings = {name: made for name, made in self._makings.items() if name not in reached}
-        return Blends(library, kept, makings)
+        return Blends(library, kept, makings, today=self.today)
 
     def with_found(self, found: Mapping[str, Stuff]) -> Blends:
         """The memo with these items as they were found to be, and all that rests on them reckoned anew."""
         reached = _reached(self.library, set(found))
         kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
         makings = {name: made for name, made in self._makings.items() if name not in reached}
-        return Blends(self.library, {**kept, **found}, makings)
+        return Blends(self.library, {**kept, **found}, makings, today=self.today)
 
     def _find(self, name: str) -> Stuff:
         library = self.library

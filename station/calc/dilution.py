@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
-from station.calc.balance import balance
+from station.calc.balance import abv_pct
 from station.science import ice
 from station.science.ethanol import WATER_G_PER_ML
 
@@ -38,7 +38,7 @@ def dilution(spec: Spec, undiluted: Composition) -> Dilution:
 
 
 def _by_ice(method: str, undiluted: Composition, ml: float) -> Dilution:
-    start = (balance(undiluted).abv_pct or 0.0) / 100.0
+    start = abv_pct(undiluted) / 100.0
     fraction = ice.shaken_dilution(start) if method == "shake" else ice.stirred_dilution(start)
     low, high = ice.DILUTION_VALID
     rule = f"{'shaken' if method == 'shake' else 'stirred'} on ice, by starting ABV (Arnold 2014, from memory)"

@@ -18,12 +18,14 @@ from station.calc.weigh import Dose, weigh
 
 @dataclass(frozen=True, slots=True)
 class Poured:
-    """A line of a serve, its dose and what it is made of; `in_batch` is what a serve takes of it in a batch."""
+    """A line of a serve, its dose and what it is made of; `in_batch` is what a serve takes of it in a batch, `rinse` what is
+    poured into the glass of a rinse, of which the dose stays."""
 
     line: Line
     dose: Dose
     stuff: Stuff
     in_batch: Dose
+    rinse: Dose | None = None
 
     @property
     def composition(self) -> Composition:
@@ -69,9 +71,9 @@ def drink(spec: Spec, blends: Blends) -> Drink:
 
 def pour(line: Line, spec: Spec, blends: Blends) -> Poured:
     """One line of one serve, weighed. Raises CannotAnswer."""
-    dose = weigh(line, blends.stuff, blends.library, spec.ounce)
+    dose = weigh(line, blends.stuff, blends.library, spec.ounce, blends.today)
     stuff = blends.stuff(line.item)
-    return Poured(line, dose, stuff, _in_batch(line, dose, spec, blends))
+    return Poured(line, dose, stuff, _in_batch(line, dose, spec, blends), _rinse(line, spec, blends))
 
 
 def together(poured: Iterable[Poured], *when: str) -> Composition:
@@ -86,12 +88,20 @@ def fills_up(line: Line) -> bool:
 
 def _in_batch(line: Line, dose: Dose, spec: Spec, blends: Blends) -> Dose:
     if line.batch_amount is not None:
-        dose = weigh(replace(line, amount=line.batch_amount, dispenser=""), blends.stuff, blends.library, spec.ounce)
+        other = replace(line, amount=line.batch_amount, dispenser="")
+        dose = weigh(other, blends.stuff, blends.library, spec.ounce, blends.today)
         dose = replace(dose, basis=f"{dose.basis}, as the spec says for batches")
     if not line.hold_back:
         return dose
     kept = 1.0 - line.hold_back
-    return replace(dose, g=None if dose.g is None else dose.g * kept, ml=None if dose.ml is None else dose.ml * kept)
+    g, ml = (None if one is None else one * kept for one in (dose.g, dose.ml))
+    return replace(dose, g=g, ml=ml, unsure=dose.unsure.times(kept))
+
+
+def _rinse(line: Line, spec: Spec, blends: Blends) -> Dose | None:
+    if line.poured is None:
+        return None
+    return weigh(replace(line, amount=line.poured), blends.stuff, blends.library, spec.ounce, blends.today)
 
 
 def _with_tops(

@@ -30,15 +30,15 @@ _FIGURES: dict[str, tuple[str, _Said, str]] = {
 
 @plainly
 def compared_card(answer: Compared, width: int = WIDTH) -> list[str]:
-    """Lines, then figures: side by side where there is room, else one under the other."""
+    """Lines, then figures, side by side; where there is no room for that figures first, then the lines that differ."""
     wide = width >= SIDE_BY_SIDE
     left, right = f"Left: {_title(answer.left)}", f"Right: {_title(answer.right)}"
     return [
         *([f"{left}   {right}"] if len(left) + len(right) + 3 <= width else [left, right]),
         "",
-        *(_wide_lines(answer, width) if wide else _narrow_lines(answer.lines, width)),
+        *(_wide_lines(answer, width) if wide else _figures(answer, width, wide)),
         "",
-        *_figures(answer, wide),
+        *(_figures(answer, width, wide) if wide else _narrow_lines(answer.lines, width)),
         *wrap("Difference: right less left. In the glass, 20 °C; acid as citric to pH 8.2.", width),
     ]
 
@@ -60,13 +60,20 @@ def _wide_lines(answer: Compared, width: int) -> list[str]:
 
 
 def _narrow_lines(lines: Iterable[ComparedLine], width: int) -> list[str]:
-    """Each item's name, and under it both amounts and the difference."""
+    """Under each item's name both amounts and the difference; then, together, the items of which both have the same."""
     rows: list[str] = []
+    same: list[str] = []
     for line in lines:
         left, right = (" ".join(filter(None, _amount(one))) for one in (line.left, line.right))
-        said = f"{left}, the same" if left == right else f"{left} → {right}  {_difference(line)}"
-        rows += [cut(line.name, width), *(f"{GAP}{row}" for row in wrap(said, width - len(GAP)))]
-    return rows
+        if left == right:
+            same.append(f"{line.name} {left}")
+        else:
+            rows += [cut(line.name, width), *_further_in(f"{left} → {right}  {_difference(line)}", width)]
+    return [*rows, *wrap(f"The same: {'; '.join(same)}." if same else "", width)]
+
+
+def _further_in(text: str, width: int) -> list[str]:
+    return [f"{GAP}{row}" for row in wrap(text, width - len(GAP))]
 
 
 def _amount(line: ShownLine | None) -> tuple[str, str]:
@@ -84,17 +91,24 @@ def _difference(line: ComparedLine) -> str:
     return "other" if line.left and line.right else "only left" if line.left else "only right"
 
 
-def _figures(answer: Compared, wide: bool) -> list[str]:
+def _figures(answer: Compared, width: int, wide: bool) -> list[str]:
     rows: list[tuple[str, ...]] = [("", "left", "right", "difference" if wide else "diff.")]
     rows += [_figure(one, answer, wide) for one in answer.figures]
-    return table(rows, right=frozenset({1, 2, 3}))
+    return table(rows, right=frozenset({1, 2, 3}), width=width)
 
 
 def _figure(one: ComparedFigure, answer: Compared, wide: bool) -> tuple[str, ...]:
     name, said, window = _FIGURES[one.figure]
     sides = ((one.left, answer.left_window.get(window)), (one.right, answer.right_window.get(window)))
     texts = [said(value) + (_stands(value, edges) if wide else "") for value, edges in sides]
-    return (name, *texts, say.NOTHING if one.difference is None else signed(one.difference, _roughly(said)))
+    return (name, *texts, _moved(one, said))
+
+
+def _moved(one: ComparedFigure, said: _Said) -> str:
+    """The difference; in a word where both sides read the same, a dash where either is undefined."""
+    if one.difference is None:
+        return say.NOTHING
+    return "same" if said(one.left) == said(one.right) else signed(one.difference, _roughly(said))
 
 
 def _stands(value: float | None, window: tuple[float, float] | None) -> str:

@@ -27,7 +27,7 @@ def table(rows: Sequence[Sequence[str]], right: frozenset[int] = frozenset(), wi
 
 def wrap(text: str, width: int) -> list[str]:
     """A sentence in lines of at most `width`, those after the first further in."""
-    return textwrap.wrap(plain(text, 2000), width, subsequent_indent=GAP, break_on_hyphens=False)
+    return textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=GAP, break_on_hyphens=False)
 
 
 def cut(text: str, width: int) -> str:

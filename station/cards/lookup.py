@@ -17,8 +17,8 @@ _UNITS = "(sugar, acid as citric: g/100 ml glass)"
 
 
 @plainly
-def look_up(answer: Shown, library: Library, width: int = WIDTH) -> list[str]:
-    """Name, method and glass, lines, garnish, balance, steps and what must be known: the least that makes the drink."""
+def look_up(answer: Shown, library: Library, width: int = WIDTH, height: int = ROWS) -> list[str]:
+    """Name, method and glass, lines, garnish, steps, balance and what must be known; without blanks where it is over `height`."""
     garnish = [line for line in answer.lines if _is_garnish(line, library)]
     poured = [line for line in answer.lines if line not in garnish]
     rows = [
@@ -33,12 +33,12 @@ def look_up(answer: Shown, library: Library, width: int = WIDTH) -> list[str]:
         *wrap(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width),
         *(row for one in answer.cautions if one.word != "NOTE" for row in wrap(f"{one.word}: {one.text}", width)),
     ]
-    return rows if len(rows) <= ROWS else [row for row in rows if row]
+    return rows if len(rows) <= height else [row for row in rows if row]
 
 
 def _lines(lines: Iterable[ShownLine], width: int) -> list[str]:
     """Amounts and names, those cut to fit; when it goes in, where not with the others, is never cut."""
-    rows = [(line.amount, line.name, "" if line.when == "batch" else f" ({line.when})") for line in lines]
+    rows = [(line.amount, line.prepared, f" ({line.occasion})" if line.occasion else "") for line in lines]
     room = width - max((len(amount) for amount, _, _ in rows), default=0) - 2
     return table([(amount, cut(name, room - len(when)) + when) for amount, name, when in rows], right=frozenset({0}))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from station.bar import say
@@ -22,6 +22,10 @@ _ORDER = ("", "window", "other", "alike", "was", "here", "cursor")
 _BITS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 _BLANK = 0x2800
 _GLYPHS = {"here": "●", "was": "○", "cursor": "◆"}
+_LEGEND = (
+    *(("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others")),
+    *(("window", "window"), ("cursor", "chosen")),
+)
 _PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "alike": "o", "other": "."}
 
 
@@ -36,6 +40,11 @@ class Plot:
     dots: dict[tuple[int, int], int] = field(default_factory=dict)
     chars: dict[tuple[int, int], str] = field(default_factory=dict)
     roles: dict[tuple[int, int], str] = field(default_factory=dict)
+    names: dict[tuple[int, int], list[str]] = field(default_factory=dict)
+
+    def copy(self) -> Plot:
+        """The same, to draw on; who stands where stays shared."""
+        return replace(self, dots=dict(self.dots), chars=dict(self.chars), roles=dict(self.roles))
 
     def dot_of(self, sugar: float, acid: float) -> tuple[int, int]:
         """The dot nearest those figures, kept between the axes."""
@@ -84,10 +93,14 @@ class Plot:
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A drawn map: its rows of pieces, and which drinks share each cell of the plot."""
+    """A drawn map: its rows of pieces, and the ids of the drinks in each cell, by the picture's own column and row."""
 
     rows: tuple[tuple[Piece, ...], ...]
-    sharing: dict[str, tuple[str, ...]]
+    cells: dict[tuple[int, int], tuple[str, ...]]
+
+    def beside(self, name: str) -> tuple[str, ...]:
+        """The drinks in the cell where that one is, itself among them."""
+        return next((names for names in self.cells.values() if name in names), ())
 
     @property
     def lines(self) -> list[str]:
@@ -95,22 +108,30 @@ class Picture:
         return ["".join(text for text, _ in row).rstrip() for row in self.rows]
 
 
-def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: bool = False) -> Picture:
-    """The map in `width` by `height` characters, axes and their labels with it. `cursor` is the id of the drink pointed at."""
+def ground(found: BalanceMap, width: int, height: int, plain: bool = False) -> Plot:
+    """The window and the drinks, in `width` by `height` characters with the axes: what stays while a pointer moves over it."""
     plot = Plot(found.sugar_to, found.acid_to, max(width - MARGIN, LEAST_COLUMNS), max(height - 3, LEAST_ROWS))
     if found.window:
         (_plain_window if plain else _dotted_window)(plot, found.window)
     for spot in found.spots:
         (_plain_spot if plain else _dotted_spot)(plot, spot)
+    for spot in (*found.spots, *([found.here] if found.here else [])):
+        plot.names.setdefault(plot.cell_of(spot.sugar, spot.acid), []).append(spot.id)
+    return plot
+
+
+def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: bool = False, over: Plot | None = None) -> Picture:
+    """The map with its axes and their labels; `cursor` is the drink pointed at, by id. `over`: its ground, if that is drawn."""
+    plot = (over or ground(found, width, height, plain)).copy()
     glyphs = _PLAIN_GLYPHS if plain else _GLYPHS
-    standing = [*found.spots, *([found.here] if found.here else [])]
-    for role, spot_at in (("was", found.was), ("here", found.here)):
-        if spot_at:
-            plot.put(plot.cell_of(spot_at.sugar, spot_at.acid), glyphs[role], role)
-    pointed = next((spot for spot in standing if spot.id == cursor), None)
+    for role, spot in (("was", found.was), ("here", found.here)):
+        if spot:
+            plot.put(plot.cell_of(spot.sugar, spot.acid), glyphs[role], role)
+    pointed = next((cell for cell, names in plot.names.items() if cursor in names), None)
     if pointed:
-        plot.put(plot.cell_of(pointed.sugar, pointed.acid), glyphs["cursor"], "cursor")
-    return Picture(tuple(_framed(plot, plain)), _sharing(plot, standing))
+        plot.put(pointed, glyphs["cursor"], "cursor")
+    cells = {(column + MARGIN, place + 1): tuple(sorted(names)) for (column, place), names in plot.names.items()}
+    return Picture(tuple(_framed(plot, plain)), cells)
 
 
 @plainly
@@ -124,7 +145,7 @@ def map_card(found: BalanceMap, width: int = WIDTH, plain: bool = False) -> list
     left_out = [f"{found.left_out} not on it: they cannot be reckoned (see station check)"] if found.left_out else []
     return [
         *drawn(found, width, 22, plain=plain).lines,
-        "".join(text for text, _ in legend(plain)).rstrip(),
+        "".join(text for text, _ in legend(width, plain)).rstrip(),
         "",
         *table([head, *rows], right=frozenset({3, 4}), width=width),
         *left_out,
@@ -139,18 +160,16 @@ def _stands(spot: Spot, window: Box | None) -> str:
     return f"{say.standing(spot.sugar, window[0])}, {say.standing(spot.acid, window[1])}"
 
 
-def legend(plain: bool = False) -> list[Piece]:
-    """What the marks stand for."""
-    said = (("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others"), ("window", "window"))
-    marks = {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS} if not plain else {"window": "+-+", **_PLAIN_GLYPHS}
-    return [piece for role, text in said for piece in ((marks[role], role), (f" {text}  ", "axis"))]
-
-
-def _sharing(plot: Plot, spots: list[Spot]) -> dict[str, tuple[str, ...]]:
-    cells: dict[tuple[int, int], list[str]] = {}
-    for spot in spots:
-        cells.setdefault(plot.cell_of(spot.sugar, spot.acid), []).append(spot.id)
-    return {name: tuple(sorted(names)) for names in cells.values() for name in names}
+def legend(width: int, plain: bool = False) -> list[Piece]:
+    """What the marks stand for, as far as `width` characters hold it."""
+    marks = {"window": "+-+", **_PLAIN_GLYPHS} if plain else {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS}
+    pieces: list[Piece] = []
+    for role, text in _LEGEND:
+        width -= len(marks[role]) + len(text) + 3
+        if width < -2:
+            break
+        pieces += [(marks[role], role), (f" {text}  ", "axis")]
+    return pieces
 
 
 def _dotted_window(plot: Plot, box: Box) -> None:

@@ -22,7 +22,7 @@ def sources_card(found: Iterable[Source], width: int = WIDTH) -> list[str]:
     rows = list(found)
     one_row = width >= _LEAST_NAME + len(_COLUMNS) * _WIDE
     cells = _WIDE if one_row else min(_WIDE, width // len(_COLUMNS))
-    heads = "".join(f"{head if cells > 7 else head[:6]:>{cells}}" for head, _ in _COLUMNS)
+    heads = "".join(f"{head if cells > len(head) else 'alc.':>{cells}}" for head, _ in _COLUMNS)
     name = width - len(heads) if one_row else 0
     lines = [f"{'':{name}}{heads}"]
     for source in rows:

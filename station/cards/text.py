@@ -16,6 +16,7 @@ from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
+from station.cards import doubt, there
 from station.cards.layout import table
 
 WIDTH, NARROW = 78, 50
@@ -62,11 +63,12 @@ def shown(answer: Shown, house: House) -> list[str]:
     rows = [
         (
             line.amount,
-            line.name,
+            line.prepared,
             volume_in(house, line.ml),
             say.grams(line.g),
-            "" if line.when == "batch" else line.when,
-            line.basis,
+            doubt.grams(line.g_sd),
+            line.occasion,
+            f"{line.basis}; {line.note}" if line.note else line.basis,
         )
         for line in answer.lines
     ]
@@ -78,6 +80,7 @@ def shown(answer: Shown, house: House) -> list[str]:
         *_dilution(answer),
         "",
         *_balances(answer, house),
+        *doubt.of_one_drink(answer.glass_sd, WIDTH),
         "",
         *_acids(answer),
         *_how(answer),
@@ -93,10 +96,13 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     return [
         *title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
+        *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
+        *doubt.by_rounding(answer.rounded, width),
         *caution_lines([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in _mix(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
+        *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
         "",
         *allergen_lines(answer.allergens, answer.may_contain),
         *_alcohol(answer, library.house),
@@ -185,7 +191,9 @@ def _mix(mix: Mix, library: Library, width: int) -> list[str]:
         lines += ["", "First, together in a tared cup:", *_weighings(cups, library, width)]
     lines += ["", "Then into the tared vessel:" if cups else "Into the tared vessel:", *_weighings(straight, library, width)]
     if cups:
-        lines.append(f"Last, tip the cup in: the scale reads {say.grams(mix.g, _readability(straight, library))}")
+        reads = f"the scale reads {say.grams(mix.g, _readability(straight, library))}"
+        overloaded = any(line.apart for line in straight)
+        lines.append(f"Last, tip the cup in{'' if overloaded else f': {reads}'}")
     return lines
 
 
@@ -195,16 +203,27 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
     for line in lines:
         scale = library.house.scales.get(line.scale)
         step = scale.readability_g if scale else None
-        ml = volume_in(library.house, line.ml) if line.ml is not None else ""
-        reads, on = f"reads {say.grams(line.reads_g, step)}", _scale_name(scale)
+        ml = volume_in(library.house, line.ml) if line.ml is not None and line.weigh_g == line.g else ""
+        times = f"{line.times} × " if line.times > 1 else ""
+        reads, on = f"{times}reads {say.grams(line.reads_g, step)}", _scale_name(scale)
         columns = (ml, reads, on) if width >= WIDTH else (reads,) if width >= NARROW else ()
-        rows.append((library.name_of(line.item), say.grams(line.g, step), *columns))
+        rows.append((what(line, library), say.grams(line.weigh_g, step), *columns))
         basis = "" if line.basis in _PLAIN_BASES else line.basis
-        said = (() if columns else (reads,)) + (() if on in columns else (on,)) + (acid_in(line.acid_g), basis, line.note)
+        said = (
+            (() if columns else (reads,))
+            + (() if on in columns else (on,))
+            + (acid_in(line.acid_g), line.rounded, basis, doubt.grams(line.g_sd, step or 0.0), line.note)
+        )
         text = " · ".join(part for part in said if part)
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
     heads = table(rows, right=frozenset({1, 2, 3}), width=width)
     return [text for head, foot in zip(heads, under, strict=True) for text in (head, *foot)]
+
+
+def what(line: BatchLine, library: Library) -> str:
+    """What goes on the scale: the item, or the weaker solution that brings it."""
+    name = library.name_of(line.item)
+    return f"{name}, let down with water" if line.intermediate else name
 
 
 def _scale_name(scale: Scale | None) -> str:

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
 from station.bar.amount import Amount, AmountError, parse_amount
 from station.bar.fault import CannotAnswer
+from station.bar.nouns import House
 
 
 def some(text: str, what: str, makes: str) -> Amount:
@@ -14,3 +18,8 @@ def some(text: str, what: str, makes: str) -> Amount:
         if error.nothing:
             raise CannotAnswer(f"{text.strip()} of {what} makes no {makes}", "give what there is") from None
         raise
+
+
+def house_day(now: datetime, house: House) -> date:
+    """The date on the bar's wall."""
+    return now.astimezone(ZoneInfo(house.timezone)).date()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from station.bar.amount import AmountError
@@ -17,43 +18,61 @@ from station.calc.balance import Balance, balance
 from station.calc.batch import Target, batch
 from station.calc.blend import Blends
 from station.calc.drink import Drink, drink
+from station.calc.on_hand import allowance
+from station.calc.rounding import rounder
+from station.calc.spread import of_glass, of_one_drink
 from station.calc.weigh import grams_of
-from station.desk.asked import some
+from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
 from station.desk.lot_rows import used
 from station.desk.on_shelf import EMPTY, Shelf
 
 # A pitcher that holds 14.98 serves holds 15: no hand can tell.
-_SLACK = 0.02
+SLACK = 0.02
 
+# A comma before `item=` parts two things on hand; one within a number does not.
+_SEVERAL = re.compile(r"\s*[,;]\s*(?=[a-z0-9-]+\s*=)")
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
 
-def batched(blends: Blends, name: str, target: Target, water: bool | None, now: datetime, shelf: Shelf = EMPTY) -> Batched:
+def batched(
+    blends: Blends, name: str, target: Target, water: bool | None, now: datetime, rounding: str = "", shelf: Shelf = EMPTY
+) -> Batched:
     """The batch card of that drink, from the lots on that shelf. Raises CannotAnswer."""
-    return batched_spec(blends, find_spec(blends.library, name), target, water, now, shelf)
+    return batched_spec(blends, find_spec(blends.library, name), target, water, now, rounding, shelf)
 
 
-def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime, shelf: Shelf = EMPTY) -> Batched:
-    """The batch card of a spec as it stands, saved or not. Raises CannotAnswer."""
+def batched_spec(
+    blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime, rounding: str = "", shelf: Shelf = EMPTY
+) -> Batched:
+    """The batch card of a spec as it stands, saved or not, rounded if a way is named. Raises CannotAnswer."""
     library = blends.library
-    one = sound_drink(shelf.measured(blends), spec)
-    made = batch(one, target, library.house, water)
+    files = blends.on(house_day(now, library.house))
+    blends = shelf.measured(files)
+    one = sound_drink(blends, spec)
+    there = allowance(one, target.on_hand_g, blends) if target.on_hand_g else None
+    if there is not None:
+        target = replace(target, serves=there.serves, on_hand_g={})
+    made = batch(one, target, library.house, water, rounder(rounding, library) if rounding else None)
     whole = balance(made.mix)
     return Batched(
         id=spec.id,
         name=spec.name,
         serves=made.serves,
-        full_serves=math.floor(made.serves + _SLACK),
+        full_serves=math.floor(made.serves + SLACK),
         diluted=made.diluted,
         water_g=made.water_g,
         total_ml=whole.ml,
         total_g=whole.g,
         spec_revision=spec.revision,
-        limited_by=made.limited_by,
+        limited_by=there.limited_by if there else "",
+        on_hand=there,
         for_freezer=spec.batch == "freezer",
         balance=whole,
         glass=balance(one.glass),
+        glass_sd=of_glass(one, made.doubts),
+        one_drink_sd=of_one_drink(one),
+        rounded=made.rounded,
         mixes=made.mixes,
         fills=made.fills,
         service=made.service,
@@ -66,7 +85,7 @@ def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None,
         ethanol_g_per_serve=one.glass["ethanol"],
         standard_drinks_per_serve=one.glass["ethanol"] / library.house.standard_drink_g,
         lots=_lots(one, shelf),
-        glass_by_files=_by_files(blends, spec, one, shelf),
+        glass_by_files=_by_files(files, spec, one, shelf),
     )
 
 
@@ -85,17 +104,20 @@ def target_of(
     if serves is not None and not 0.0 < serves < math.inf:
         raise CannotAnswer(f"{serves:g} serves is no batch", "ask for at least one")
     volume_ml = _millilitres(volume, library.house) if volume else None
-    grams = dict(_on_hand(text, library, blends) for text in on_hand)
+    grams: dict[str, float] = {}
+    for text in on_hand:
+        item, there = _on_hand(text, library, blends)
+        grams[item] = grams.get(item, 0.0) + there
     return Target(serves, volume_ml, vessel, grams, into)
 
 
 def target_of_text(blends: Blends, text: str) -> Target:
-    """A target in one field: `40`, `40 serves`, `1.5 l`, `pitcher`, `2 pitcher`, `lime-juice=400 ml`. Raises as target_of."""
+    """A target in one field: `40`, `1.5 l`, `pitcher`, `2 pitcher`, `lime-juice=400 ml, rum-light=2 l`. Raises as target_of."""
     library, words = blends.library, " ".join(text.split())
     if not words:
         raise AmountError(text, 0, "nothing is asked for", "say how much, e.g. 40, 1.5 l or pitcher")
     if "=" in words:
-        return target_of(library, blends, on_hand=(words,))
+        return target_of(library, blends, on_hand=_SEVERAL.split(words))
     found = _COUNT.fullmatch(words)
     if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
         return target_of(library, blends, serves=_float(found["count"]))

@@ -112,7 +112,7 @@ def _made(opened: Opened, entry: dict[str, Any], now: datetime) -> None:
 def _poured(opened: Opened, entry: dict[str, Any], now: datetime) -> None:
     """A pour's rows as the pour view logs them, at once."""
     shelf, spec = shelf_of(opened, now), find_spec(opened.library, entry["spec"])
-    answer = batched(opened.blends, spec.id, target_of_text(opened.blends, entry["target"]), None, now, shelf)
+    answer = batched(opened.blends, spec.id, target_of_text(opened.blends, entry["target"]), None, now, shelf=shelf)
     place = begin(opened, spec, answer, entry["target"], None, shelf, now)
     assert place.lot is not None
     lot, read, rows = replace(place.lot, by=entry["by"], made=now), entry.get("read", {}), list[Row]()

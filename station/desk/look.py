@@ -17,6 +17,7 @@ from station.calc.balance import balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
 from station.calc.sources import ICE, ICE_NAME, Source, sources
+from station.calc.spread import of_one_drink
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -80,6 +81,7 @@ def shown(blends: Blends, made: Drink) -> Shown:
         dilution=made.dilution,
         before=balance(made.undiluted),
         glass=glass,
+        glass_sd=None,
         acids={name: 100.0 * grams / glass.ml for name, grams in made.glass.acids.items()} if glass.ml else {},
         acid_from=_acid_from(made),
         sour_as_citric=None,
@@ -93,10 +95,11 @@ def shown(blends: Blends, made: Drink) -> Shown:
 
 
 def in_full(answer: Shown, made: Drink, library: Library) -> Shown:
-    """The answer with how sour the glass counts and what each line brings, which takes as long to find as all the rest."""
+    """The answer with how sour the glass counts, how far its figures may be off and what each line brings: that takes as long
+    to find as all the rest."""
     sour = sour_as_citric_g(made.glass)
     as_citric = None if sour is None else 100.0 * sour / answer.glass.ml
-    return replace(answer, sour_as_citric=as_citric, sources=sources_of(made, library))
+    return replace(answer, sour_as_citric=as_citric, glass_sd=of_one_drink(made), sources=sources_of(made, library))
 
 
 def sources_of(made: Drink, library: Library) -> tuple[Source, ...]:
@@ -124,7 +127,10 @@ def _acid_from(made: Drink) -> dict[str, float]:
 
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
-    return ShownLine(line.item, library.name_of(line.item), line.amount.text, dose.ml, dose.g, None, line.when, dose.basis)
+    name = library.name_of(line.item)
+    return ShownLine(
+        line.item, name, line.amount.text, dose.ml, dose.g, dose.g_sd, line.when, dose.basis, line.optional, line.prep, line.note
+    )
 
 
 def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:

@@ -9,6 +9,7 @@ from station.bar.nouns import Library, Scale
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine, Mix
 from station.calc.scales import VESSEL
+from station.cards.text import what
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ def steps(answer: Batched, library: Library) -> tuple[Step, ...]:
 
 def card_of(answer: Batched) -> str:
     """What a pour's place belongs to: the same card asks for the same grams in the same order."""
-    lines = ",".join(f"{line.item}={line.g:.3f}" for line in answer.mixes[0].lines)
+    lines = ",".join(f"{line.item}={line.weigh_g:.3f}" for line in answer.mixes[0].lines)
     return f"{answer.spec_revision[:16]}:{answer.diluted}:{lines}"
 
 
@@ -43,15 +44,16 @@ def _step(line: BatchLine, library: Library) -> Step:
     step = scale.readability_g if scale else None
     acids = ", ".join(f"{say.grams(grams)} of it {acid}" for acid, grams in line.acid_g.items())
     into = "into the vessel" if line.into == VESSEL else f"into the {line.into}"
-    note = "; ".join(part for part in (acids, line.note) if part)
-    return Step(library.name_of(line.item), say.grams(line.g, step), into, say.grams(line.reads_g, step), _name(scale), note)
+    times = f"{line.times} weighings, each reads that" if line.times > 1 else ""
+    note = "; ".join(part for part in (acids, times, line.rounded, line.note) if part)
+    return Step(what(line, library), say.grams(line.weigh_g, step), into, say.grams(line.reads_g, step), _name(scale), note)
 
 
 def _tip(mix: Mix, library: Library) -> Step:
     straight = [line for line in mix.lines if line.into == VESSEL]
     scale = library.house.scales.get(straight[-1].scale) if straight else None
     step = scale.readability_g if scale else None
-    cup = sum(line.g for line in mix.lines if line.into != VESSEL)
+    cup = sum(line.weigh_g for line in mix.lines if line.into != VESSEL)
     return Step(
         "Tip the cup in",
         say.grams(cup),

@@ -11,34 +11,48 @@ if TYPE_CHECKING:
     from station.bar.nouns import Library
     from station.calc.answers import Shown
     from station.calc.balance import Balance
+    from station.calc.gauges import Gauge
 
-# Shape and word together: never colour alone.
-_STANDING = {"low": "▼ low", "within": "● within", "high": "▲ high"}
 _NAMES = {"abv": "ABV % vol", "sugar": "Sugar g/100 ml", "acid": "Acid g/100 ml", "ratio": "Sugar : acid", "ph": "pH"}
-_NAME, _FIGURE = 14, 6
+_NAME, _FIGURE, _STANDS = 14, 6, 8
+# Name, what was, what is, where it stands; a gauge stands beside them from ONE_ROW columns, else under them.
+_FIGURES = _NAME + 1 + _FIGURE + 1 + _FIGURE + 1 + _STANDS
+_LEAST_TRACK = 11
+ONE_ROW = _FIGURES + 2 + 12 + _LEAST_TRACK
+_WIDEST_GAUGE = 53
+_STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
 
 def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
-    """The whole balance panel."""
+    """The whole balance panel: every figure in its own place, whatever is typed, each with its gauge; what may wrap is last."""
     if isinstance(now, str):
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
     was = now if isinstance(saved, str) else saved
-    before, after = was.glass.figures, now.glass.figures
     return [
         row("Balance in the glass", "strong"),
         columns([("", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
         _figure("Volume ml", was.glass.ml, now.glass.ml),
-        *(_figure(name, before[key], after[key], standing(key, now)) for key, name in _NAMES.items() if key != "ph"),
-        _row("pH", say.ph(was.glass.ph, bool(was.glass.ph_note)), say.ph(now.glass.ph, bool(now.glass.ph_note))),
+        *_gauged(was, now, width),
         _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
-        row("acid as citric to pH 8.2; 20 °C", "dim"),
-        *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
         row(),
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before),
         row(),
-        *_windows(now, width),
+        row("acid as citric to pH 8.2; 20 °C", "dim"),
+        *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
+        *_window_said(now, width),
     ]
+
+
+def source_panel(now: Shown | str, width: int) -> list[Row]:
+    """Which line brings what share of the glass."""
+    head = row("Where it comes from", "strong")
+    if isinstance(now, str):
+        return [head, row(), *wrapped(now, width, "warn")]
+    from station.cards.sources import sources_card
+
+    lines = sources_card(now.sources, width)
+    return [head, *(row(line, "text" if place else "dim") for place, line in enumerate(lines))]
 
 
 def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
@@ -69,25 +83,68 @@ def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
 
 
 def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
-    """The balance in two or three rows, for where it has no pane of its own; what is out of its window comes first."""
-    was = {} if isinstance(saved, str) else saved.glass.figures
-    after = now.glass.figures
-    parts = []
+    """The balance for where it has no pane of its own: a row a figure in fixed columns, with a track where there is room."""
+    from station.calc.gauges import gauges
+    from station.cards.gauge import track
+
+    was = now if isinstance(saved, str) else saved
+    before, after = was.glass.figures, now.glass.figures
+    found = {one.figure: one for one in gauges(now.window, now.glass, was.glass)}
+    cells = width - _FIGURES - 3
+    rows = []
     for key, name in _NAMES.items():
-        old, new = say.number(was.get(key)), say.number(after[key])
-        if key != "ph":
-            moved = f"{old} → {new}" if key in was and old != new else new
-            parts.append(f"{name} {moved} {standing(key, now)}".rstrip().replace(" ", say.GAP))
-    outside = [part for part in parts if "▼" in part or "▲" in part]
-    return wrapped("   ".join(outside + [part for part in parts if part not in outside]), width, "strong")
+        if key == "ph":
+            continue
+        old, new = say.number(before[key]), say.number(after[key])
+        old, arrow = (old, "→") if old != new else ("", " ")
+        gauge = found.get(key)
+        drawn = ((" ", "text"), *_marked(track(gauge, min(cells, 25)), gauge)) if gauge and cells >= _LEAST_TRACK else ()
+        named = columns([(name, _NAME, "<"), (old, _FIGURE, ">"), (arrow, 1, "<")], "dim")
+        figure = columns([(new, _FIGURE, ">")], "strong")
+        rows.append((*named, (" ", "text"), *figure, _stands(gauge), *drawn))
+    return rows
 
 
-def standing(key: str, now: Shown) -> str:
-    """Where a figure stands in its window, in shape and word; nothing where either is missing."""
-    value, window = now.glass.figures[key], now.window.get(key)
-    if value is None or window is None:
-        return ""
-    return _STANDING[say.standing(value, window)]
+def _gauged(was: Shown, now: Shown, width: int) -> list[Row]:
+    """The figures a window may speak of, each with its gauge where it does."""
+    from station.calc.gauges import gauges
+    from station.cards.gauge import with_ends
+
+    found = {one.figure: one for one in gauges(now.window, now.glass, was.glass)}
+    before, after = was.glass.figures, now.glass.figures
+    rows: list[Row] = []
+    for key, name in _NAMES.items():
+        old, new = (say.number(before[key]), say.number(after[key])) if key != "ph" else (_ph(was.glass), _ph(now.glass))
+        gauge = found.get(key)
+        figures = _row(name, old, new, _stands(gauge))
+        if gauge is None:
+            rows.append(figures)
+        elif width >= ONE_ROW:
+            drawn = with_ends(gauge, min(width - _FIGURES - 2, _WIDEST_GAUGE))
+            rows.append((*figures, ("  ", "text"), *_marked(drawn, gauge)))
+        else:
+            rows += [figures, _marked(with_ends(gauge, min(width, _WIDEST_GAUGE)), gauge)]
+    return rows
+
+
+def _marked(drawn: str, gauge: Gauge) -> Row:
+    """A drawn gauge, its mark in the style of where it stands."""
+    from station.cards.gauge import parted
+
+    before, mark, after = parted(drawn, gauge)
+    return ((before, "dim"), (mark, _STYLES[gauge.standing]), (after, "dim"))
+
+
+def _stands(gauge: Gauge | None) -> tuple[str, str]:
+    """Where a figure stands in its window, in shape and word; blank where there is none."""
+    from station.cards.gauge import said
+
+    standing = gauge.standing if gauge else ""
+    return f" {said(standing):<{_STANDS}}", _STYLES[standing]
+
+
+def _ph(glass: Balance) -> str:
+    return say.ph(glass.ph, bool(glass.ph_note))
 
 
 def _before_ice(was: Balance, now: Balance) -> list[Row]:
@@ -99,20 +156,20 @@ def _before_ice(was: Balance, now: Balance) -> list[Row]:
     ]
 
 
-def _figure(name: str, was: float | None, now: float | None, where: str = "") -> Row:
-    return _row(name, say.number(was), say.number(now), where)
+def _figure(name: str, was: float | None, now: float | None) -> Row:
+    return _row(name, say.number(was), say.number(now))
 
 
-def _row(name: str, old: str, new: str, where: str = "") -> Row:
-    style = {"▼": "low", "▲": "high", "●": "within"}.get(where[:1], "text")
+def _row(name: str, old: str, new: str, stands: tuple[str, str] = ("", "text")) -> Row:
     figure = columns([(new, _FIGURE, ">")], "accent" if old != new else "text")
-    return (*columns([(name, _NAME, "<"), (old, _FIGURE, ">"), ("", 0, "<")], "dim"), *figure, (f" {where}", style))
+    return (*columns([(name, _NAME, "<"), (old, _FIGURE, ">"), ("", 0, "<")], "dim"), *figure, stands)
 
 
-def _windows(now: Shown, width: int) -> list[Row]:
+def _window_said(now: Shown, width: int) -> list[Row]:
+    """How a gauge is read, and whose range it shows."""
     if not now.window:
-        return [row("no usual range: the spec names no style", "dim")]
-    rows = [row("Usual range in the glass", "strong")]
-    for key, (low, high) in now.window.items():
-        rows.append(row(f"{_NAMES[key]:<{_NAME}} {say.number(low)} to {say.number(high)}", "dim"))
-    return rows + wrapped(now.window_source, width, "dim")
+        return wrapped("no usual range: the spec names no style", width, "dim")
+    from station.cards.gauge import INSIDE, OFF_HIGH, OFF_LOW, WAS
+
+    key = f"{INSIDE * 2} usual range, {WAS} as saved, {OFF_LOW} {OFF_HIGH} beyond the track."
+    return [*wrapped(key, width, "dim"), *wrapped(now.window_source, width, "dim")]

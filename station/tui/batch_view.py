@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
+from station.bar.shown_as import in_volume
 from station.calc.answers import Batched
 from station.cards.text import batch_card
 from station.desk.batching import batched_spec, target_of_text, targets_to_pick
@@ -34,6 +35,8 @@ class BatchView(View):
         self.water: bool | None = None
         self.answer: Batched | None = None
         self.on_card = False
+        # The unit volumes are shown in, "" for the house's; grams always stand beside.
+        self.shown_as = ""
 
     @property
     def active_pane(self) -> Pane:
@@ -62,7 +65,8 @@ class BatchView(View):
             KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
-            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file"),
+            KeyAction("batch.units", ("o",), "turn_units", hint="o", label="ml or oz"),
+            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file", writes=True),
             back,
             *moves,
         )
@@ -128,6 +132,12 @@ class BatchView(View):
             self.water = not self.answer.diluted
             self.reckon()
 
+    def turn_units(self) -> None:
+        """Volumes in the house's unit, in ml, in oz; and round again."""
+        self.shown_as = {"": "ml", "ml": "oz"}.get(self.shown_as, "")
+        self.reckon()
+        self.host.say(f"volumes in {self.shown_as or self.shelf.library.house.volume}; grams are the same")
+
     def pour(self) -> None:
         if self.answer is not None:
             from station.tui.who_view import ask_who
@@ -149,11 +159,12 @@ class BatchView(View):
         wrong = ""
         try:
             target = target_of_text(self.shelf.blends, self.target.text)
-            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC), self.lots)
+            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC), shelf=self.lots)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
         width = max(self.size.width, 40)
-        self.card.put(batch_card(self.answer, self.shelf.library, width) if self.answer else [self.spec.name, "", wrong])
+        library = in_volume(self.shelf.library, self.shown_as)
+        self.card.put(batch_card(self.answer, library, width) if self.answer else [self.spec.name, "", wrong])
         if not quietly:
             self.host.say("")
         self.host.refresh_keys()

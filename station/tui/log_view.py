@@ -171,6 +171,7 @@ class LogView(View):
         left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
         over = row.use_by is not None and row.use_by <= now
         ends = f"use by {until(row.use_by, self.shelf.library.house)}" if row.use_by else "no use-by stated"
-        words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", state(bool(row.diluted)) if row.kind == "batch" else ""]
+        diluted = state(bool(row.diluted)) if row.kind == "batch" else ""
+        words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", diluted]
         under = " · ".join(part for part in (row.lot, *words, ends, row.by) if part)
         return Pick(row.uuid, row.name, left, under, "warn" if over else "text")

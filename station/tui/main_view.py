@@ -10,8 +10,7 @@ from station.bar.listed import Listed
 from station.desk.kept import drafted
 from station.desk.opening import Opened
 from station.desk.recent import first_wanted, note_opened
-from station.tui.balance_rows import acid_panel, panel
-from station.tui.field import Card
+from station.tui.balance_pane import BALANCE, BalancePane
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
 from station.tui.spec_list import SpecList
@@ -21,52 +20,32 @@ WIDE = 100
 TALL = 36
 
 
-class BalancePane(Card):
-    """The balance of the open spec, or its acids; arrows move it where it is longer than the screen."""
-
-    KEYS = (
-        KeyAction("balance.acids", ("a",), "turn", hint="a", label="acids or balance"),
-        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
-        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move"),
-        KeyAction("balance.up", ("up",), "scroll_by", -1),
-    )
-
-    def __init__(self, view: MainView) -> None:
-        super().__init__(id="balance")
-        self.view = view
-        self.acids = False
-
-    def back(self) -> None:
-        self.view.put_on("lines")
-
-    def turn(self) -> None:
-        self.view.turn_balance()
-
-    def paint(self) -> None:
-        document = self.view.lines.document
-        if document is None:
-            rows = []
-        elif self.acids:
-            rows = acid_panel(document.acid_detail, document.opened.library, self.size.width)
-        else:
-            rows = panel(document.answer_saved, document.answer, self.size.width)
-        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
-
-
 class MainView(View):
     """List, lines, balance."""
 
-    KEYS = (
+    _MOVES = (
         KeyAction("main.next-pane", ("tab",), "next_pane", 1, hint="Tab", label="next pane"),
         KeyAction("main.previous-pane", ("shift+tab",), "next_pane", -1),
     )
+    _LOOKS = (
+        KeyAction("main.look-up", ("v",), "look_up", hint="v", label="look up"),
+        KeyAction("main.compare", ("c",), "compare", hint="c", label="compare"),
+        KeyAction("main.map", ("m",), "show_map", hint="m", label="map"),
+        KeyAction("main.units", ("o",), "turn_units", hint="o", label="units"),
+    )
+
+    @property
+    def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # in the list letters find
+        document = self.lines.document
+        looking = self.on != "list" and document is not None and not document.typing and not self.lines.offer
+        return (*self._MOVES, *self._LOOKS) if looking else self._MOVES
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
         self.specs = SpecList(self._find, self.open_row)
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
-        self.balance = BalancePane(self)
+        self.balance = BalancePane(lambda: self.lines.document, lambda what: getattr(self, what)())
         super().__init__(host, self.specs, self.lines, self.balance, name="main")
         self.add_class("-on", "-list")
         self.on = "list"
@@ -179,12 +158,45 @@ class MainView(View):
             self.host.put_on(batch)
 
     def turn_balance(self) -> None:
-        """The balance, or the acids by kind; where there is room for one pane, that pane."""
-        self.balance.acids = not self.balance.acids
-        self.balance.first = 0
-        self.balance.paint()
-        if self.narrow and self.balance.acids:
+        """The balance, where it comes from, its acids by kind; where there is room for one pane, that pane."""
+        self.balance.turn()
+        if self.narrow and self.balance.page != BALANCE:
             self.put_on("balance")
+
+    def to_lines(self) -> None:
+        self.put_on("lines")
+
+    def open_named(self, name: str) -> None:
+        """Open the spec of that id, if it is on the list."""
+        chosen = next((one for one in self.shelf.find() if one.id == name), None)
+        if chosen is not None:
+            self.open_row(chosen)
+
+    def show_map(self) -> None:
+        from station.tui.map_view import MapView
+
+        self.host.put_on(self.host.view(MapView))
+
+    def look_up(self) -> None:
+        from station.tui.lookup_view import LookupView
+
+        self.host.put_on(self.host.view(LookupView))
+
+    def compare(self) -> None:
+        from station.tui.compare_view import CompareView
+
+        if self.lines.document is not None:
+            compare = self.host.view(CompareView)
+            compare.take(self.lines.document)
+            self.host.put_on(compare)
+
+    def turn_units(self) -> None:
+        """Amounts as written, in ml, in oz, in g; and round again. The file is never touched."""
+        from station.bar.shown_as import WAY_NAMES, next_way
+
+        self.lines.shown_as = next_way(self.lines.shown_as)
+        self.lines.paint()
+        self.host.say(f"amounts {WAY_NAMES[self.lines.shown_as]}; what is edited and saved is what was written")
 
     def adjust_juice(self) -> None:
         document = self.lines.document

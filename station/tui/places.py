@@ -11,12 +11,13 @@ from station.tui.view import View
 
 @dataclass(frozen=True, slots=True)
 class GoTo:
-    """A place: its label as one finds it, and the view that stands there."""
+    """A place: its label as one finds it, and the view that stands there. One that only `writes` is not there in a look-up."""
 
     id: str
     label: str
     module: str
     view: str
+    writes: bool = False
 
     def kind(self) -> type[View]:
         """The class of the view."""
@@ -28,5 +29,7 @@ PLACES: tuple[GoTo, ...] = (
     GoTo("stocks", "stocks: what is there, make one", "stocks_view", "StocksView"),
     GoTo("prep", "today: what to make", "prep_view", "PrepView"),
     GoTo("log", "log: in date, discard, trace a lot", "log_view", "LogView"),
+    GoTo("map", "balance map: drinks by sugar and acid", "map_view", "MapView"),
+    GoTo("lookup", "look up: a drink at a glance", "lookup_view", "LookupView"),
     GoTo("themes", "colours: choose a theme", "theme_view", "ThemeView"),
 )

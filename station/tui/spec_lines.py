@@ -22,19 +22,19 @@ _AMOUNT, _GRAMS, _WHEN = 11, 8, 7
 
 _LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
 _EDIT_KEYS = (
-    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount"),
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
     KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
-    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more"),
-    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less"),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo"),
-    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save"),
+    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
+    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
     _LEAVE,
-    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="acids"),
+    KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
-    KeyAction("lines.edit", ("enter",), "type_on"),
+    KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
 _TYPING_KEYS = (
     KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
@@ -45,8 +45,8 @@ _TYPING_KEYS = (
     KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _DRAFT_KEYS = (
-    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up"),
-    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it"),
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
     _LEAVE,
 )
 
@@ -62,6 +62,8 @@ class SpecLines(Pane):
         self.offer = ""
         self.at = 0
         self.compact = False
+        # One of bar.shown_as.WAYS.
+        self.shown_as = "authored"
 
     @property
     def low(self) -> bool:
@@ -84,7 +86,7 @@ class SpecLines(Pane):
         self.paint()
 
     def typed(self, character: str) -> bool:
-        if self.document is None or self.offer:
+        if self.document is None or self.offer or self.looking:
             return False
         if self.document.typing is not None:
             self._type(self.document.typing.text + character)
@@ -163,7 +165,7 @@ class SpecLines(Pane):
             self.show([*title, *self._line_rows(document, width), *self._below(document, width)])
 
     def _edit(self, change: Callable[[Document], object]) -> None:
-        if self.document:
+        if self.document and not self.looking:
             change(self.document)
             self._changed()
 
@@ -195,8 +197,17 @@ class SpecLines(Pane):
         mark, rest = ("▸ " if here else "  ", style), columns(cells, style)
         typing = document.typing
         if typing is None or typing.place != place:
-            return (mark, *columns([(document.texts[place], _AMOUNT, ">")], style), (" ", style), *rest)
+            return (mark, *columns([(self._said(document, place, line), _AMOUNT, ">")], style), (" ", style), *rest)
         return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+
+    def _said(self, document: Document, place: int, line: ShownLine | None) -> str:
+        """The amount in the unit that is shown; as written where it has no such measure."""
+        if line is None or self.shown_as == "authored":
+            return document.texts[place]
+        from station.bar.shown_as import ounce_ml_of, shown_as
+
+        ounce_ml = ounce_ml_of(document.opened.library.house, document.saved.ounce)
+        return shown_as(self.shown_as, document.texts[place], line.ml, line.g, ounce_ml)
 
     def _below(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
@@ -208,7 +219,8 @@ class SpecLines(Pane):
         if self.compact:
             rows += summary(document.answer_saved, answer, width)
         chosen = answer.lines[self.at]
-        rows += wrapped(f"{chosen.name}: {chosen.basis}", width, "dim", "  ")
+        written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
+        rows += wrapped(f"{chosen.name}{written}: {chosen.basis}", width, "dim", "  ")
         rows += _dilution(answer, width)
         rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
         for one in answer.cautions:

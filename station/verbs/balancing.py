@@ -19,7 +19,6 @@ def declare(question: Question) -> None:
     compare.add_argument("right", metavar="B", help="the same")
     found = question("map", "the drinks by the sugar and acid of their glass", _map)
     found.add_argument("spec", metavar="SPEC", nargs="?", default="", help="the drink asked about, with the window of its style")
-    found.add_argument("--plain", action="store_true", help="drawn in ASCII")
 
 
 def _compare(library: Opened, asked: argparse.Namespace) -> Answer:
@@ -31,8 +30,9 @@ def _compare(library: Opened, asked: argparse.Namespace) -> Answer:
 
 
 def _map(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.bar.glyphs import ascii_only
     from station.cards.picture import map_card
     from station.desk.mapping import library_map
 
     answer = library_map(library.blends, asked.spec)
-    return answer, map_card(answer, plain=asked.plain)
+    return answer, map_card(answer, plain=ascii_only())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from station.verbs.asking import Answer, Question
+from station.verbs.asking import Answer, Question, now
 
 if TYPE_CHECKING:
     import argparse
@@ -32,9 +32,10 @@ def _list(library: Opened, asked: argparse.Namespace) -> Answer:
 
 def _show(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.cards import lookup, sources, text
+    from station.desk.asked import house_day
     from station.desk.look import show
 
-    answer = show(library.blends, asked.spec)
+    answer = show(library.blends.on(house_day(now(), library.library.house)), asked.spec)
     if asked.card:
         return answer, lookup.look_up(answer, library.library)
     if asked.sources:

@@ -25,7 +25,8 @@ def _batch(library: Opened, asked: argparse.Namespace) -> Answer:
 
     target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
     moment = now()
-    answer = batched(library.blends, asked.spec, target, asked.water, moment, shelf_of(library, moment))
+    shelf = shelf_of(library, moment)
+    answer = batched(library.blends, asked.spec, target, asked.water, moment, asked.round, shelf)
     return answer, text.batch_card(answer, library.library)
 
 
@@ -46,12 +47,20 @@ def _make(library: Opened, asked: argparse.Namespace) -> Answer:
 
 def _batch_arguments(batch: argparse.ArgumentParser) -> None:
     batch.add_argument("spec", metavar="SPEC")
+    target_arguments(batch)
+
+
+def target_arguments(batch: argparse.ArgumentParser) -> None:
+    """What a batch is made to, and whether its water goes in."""
+    from station.bar.nouns import ROUNDINGS
+
     target = batch.add_mutually_exclusive_group(required=True)
     target.add_argument("--serves", type=number, metavar="N", help="how many serves")
     target.add_argument("--volume", default="", metavar='"1.5 l"', help="a total volume, with its dilution water if there is any")
     target.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
     target.add_argument("--on-hand", action="append", default=[], metavar="ITEM=AMOUNT", help="what there is of an item")
     batch.add_argument("--into", default="", metavar="ID", help="the vessels it is filled out into")
+    batch.add_argument("--round", choices=ROUNDINGS, default="", help="to what a hand can measure; says what that does")
     water = batch.add_mutually_exclusive_group()
     water.add_argument("--water", action="store_true", default=None, help="DILUTED: its water goes into the vessel")
     water.add_argument("--no-water", dest="water", action="store_false", help="UNDILUTED: ice in the glass brings the water")

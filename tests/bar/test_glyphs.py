@@ -14,8 +14,9 @@ import station
 from station.bar.glyphs import SIGNS, in_ascii, key_in_ascii, wants_ascii
 
 PACKAGE = Path(station.__file__).parent
-# What is read of people's writing, not painted.
+# What is read of people's writing, not painted; and a picture that is drawn otherwise in ASCII.
 READ_ONLY = {
+    "cards/picture.py",
     "desk/importing.py",
     "bar/amount.py",
     "bar/units.py",

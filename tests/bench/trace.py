@@ -1,7 +1,7 @@
 """What a trace over 10,000 lots costs, forward and backward, beside a plain read of the very rows it meets.
 
-Run `python tests/bench/trace.py` with the package installed. The log is invented: 2,000 deliveries, 3,000 stocks of six lots each,
-5,000 batches of six; a delivery goes on through stocks into batches. Each figure is the median of many, on this machine.
+Run `python tests/bench/trace.py` with the package installed. The log is invented: 2,000 deliveries, 3,000 stocks of six lots
+each, 5,000 batches of six; a delivery goes on through stocks into batches. Each figure is the median of many, on this machine.
 """
 
 from __future__ import annotations

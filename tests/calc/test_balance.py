@@ -50,9 +50,10 @@ def test_no_ratio_is_shown_where_acid_is_near_nil(acid: float, shown: bool) -> N
     assert (found.sugar_acid_ratio is not None) is shown
 
 
-# The freezing model comes later; until then a figure that nothing stands behind is none.
-def test_what_no_model_stands_behind_is_null() -> None:
-    assert balance(Composition.of(water=90.0, citric=1.0)).freezing_c is None
+def test_where_ice_first_forms_stands_beside_the_other_figures_where_it_is_known() -> None:
+    assert balance(Composition.of(water=90.0, ethanol=10.0)).freezing_c == pytest.approx(-4.47)
+    assert balance(Composition.of(water=10.0, ethanol=90.0)).freezing_c is None
+    assert balance(Composition.of(sucrose=1.0)).freezing_c is None
 
 
 @pytest.mark.parametrize(("value", "word"), [(14.99, "low"), (15.0, "within"), (20.0, "within"), (20.01, "high")])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
 import pytest
@@ -51,6 +52,9 @@ def test_the_display_reads_the_running_sum_of_its_cup_or_vessel(
     for _, group in groupby(placed, key=lambda one: one.into):
         total = 0.0
         for one in group:
+            if one.apart:
+                assert one.times * one.reads_g == pytest.approx(grams[one.key], rel=1e-12)
+                continue
             assert one.reads_g > total
             total += grams[one.key]
             assert one.reads_g == pytest.approx(total, rel=1e-12)
@@ -66,8 +70,8 @@ def test_no_scale_is_loaded_over_its_capacity_unless_the_card_says_so(
 ) -> None:
     known = {one.id: one for one in scales}
     for one in weighings(to_weigh, tare, known):
-        gross = one.reads_g + (tare if one.into == VESSEL else 0.0)
-        assert gross <= known[one.scale].capacity_g or one.note, (one, gross)
+        gross = one.reads_g + (tare if one.into == VESSEL and not one.apart else 0.0)
+        assert gross <= known[one.scale].capacity_g, (one, gross)
 
 
 # A dose of 300 g of acid is too small for the floor scale and too large for the pocket scale; the bench scale weighs it.
@@ -127,9 +131,30 @@ def test_the_vessels_tare_counts_against_the_scale() -> None:
     assert weighings(to_weigh, 640.0, SCALES)[0].scale == "floor"
 
 
-def test_a_load_no_scale_bears_is_said() -> None:
+def test_what_the_scale_bears_no_more_with_its_vessel_is_weighed_in_a_jug() -> None:
     placed = weighings([ToWeigh(0, 5_500.0, 0.02), ToWeigh(1, 500.0, 0.02)], 400.0, {"bench": BENCH})
-    assert [one.note for one in placed] == ["", "over the 6000\u00a0g of Bench scale: weigh it apart, in portions"]
+    note = "vessel and mix are over the 6000\u00a0g of Bench scale: weigh it in a tared jug"
+    assert [(one.reads_g, one.apart, one.note) for one in placed] == [(5_500.0, False, ""), (500.0, True, note)]
+
+
+# 13 kg over a capacity of 6: each portion leaves a fifth of it for the jug, so 4.8 kg at most, three times.
+def test_a_line_over_a_capacity_is_weighed_in_equal_portions() -> None:
+    placed = weighings([ToWeigh(0, 13_000.0, 0.02)], 0.0, {"bench": BENCH})
+    assert (placed[0].times, placed[0].reads_g) == (3, pytest.approx(13_000.0 / 3))
+    assert placed[0].note.endswith("weigh it in a tared jug, 3 times 4333\u00a0g")
+
+
+# 300 g of acid to 1 % is under the 410 g of the floor scale and over the pocket scale: in two cups of 150 g it sees them.
+def test_a_dose_between_two_scales_is_weighed_in_portions_on_the_finer() -> None:
+    placed = weighings([ToWeigh(0, 300.0, 0.01), ToWeigh(1, 8_000.0, 0.02)], 1_400.0, {"fine": FINE, "floor": FLOOR})
+    small = next(one for one in placed if one.key == 0)
+    assert (small.scale, small.times, small.reads_g, small.apart) == ("fine", 2, pytest.approx(150.0), True)
+
+
+# USP <41>: the repeatability found by weighing counts where it is worse than 0.41 of the readability.
+def test_a_scale_found_to_repeat_badly_is_trusted_with_less() -> None:
+    assert smallest_g(replace(FINE, repeatability_g=0.01), 0.01) == pytest.approx(2.0)
+    assert smallest_g(replace(FINE, repeatability_g=0.001), 0.01) == pytest.approx(0.82)
 
 
 def test_a_dose_no_scale_sees_is_said() -> None:

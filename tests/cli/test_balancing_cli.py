@@ -9,6 +9,7 @@ import pytest
 from small_library import SOUR, write_library
 
 from station import cli
+from station.bar.glyphs import use_ascii
 from station.files.places import shipped
 
 
@@ -59,8 +60,9 @@ def test_texts(capsys: pytest.CaptureFixture[str]) -> None:
     assert code == 0 and any(row.split() == ["Light", "rum", "97", "%", "31", "%", "39", "%"] for row in out.splitlines())
     code, out, _ = demo(capsys, "show", "tin-lantern", "--card")
     assert code == 0 and "   22.5 ml  Lime juice, fresh" in out and len(out.splitlines()) <= 20
-    code, out, _ = demo(capsys, "map", "tin-lantern", "--plain")
-    assert code == 0 and "X this drink" in out and "Salt Ferry" in out
+    code, out, _ = ask(capsys, "--ascii", "--library", shipped("specs"), "map", "tin-lantern")
+    use_ascii(False)
+    assert code == 0 and "X this drink" in out and "⠒" not in out and "Salt Ferry" in out
     assert demo(capsys, "show", "tin-lantern", "--card", "--sources")[0] == 2
 
 

@@ -76,14 +76,16 @@ PROMISED: dict[str, set[str]] = {
     "make line": {"item", "g"},
     "label": set(),
     "check": {"file", "line", "column", "key", "code", "severity", "message", "remedy"},
+    "spread": set(),
 }
 BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
-    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources"},
-    "batch": {"name", "limited_by", "for_freezer", "may_contain"}
+    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd"},
+    "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"}
     | {"ethanol_g_per_serve", "standard_drinks_per_serve", "lots", "glass_by_files"},
+    "spread": {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"},
     "mix": {"count"},
-    "mix line": {"acid_g"},
+    "mix line": {"acid_g", "weigh_g", "times", "apart", "intermediate", "rounded"},
     "service": {"total_g", "total_ml"},
     "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"}
     | {"parts", "lost_g", "salt_pct_wv", "sugar_pct_wv", "lots"},
@@ -111,6 +113,7 @@ def test_the_names_of_show(spec: str, demo_asked: Ask) -> None:
     assert set(one) == names("show")
     assert set(one["dilution"]) == names("dilution")
     assert set(one["before"]) == set(one["glass"]) == names("balance")
+    assert set(one["glass_sd"]) == names("spread")
     for line in one["lines"]:
         assert set(line) == names("show line")
     for caution in one["cautions"]:
@@ -124,6 +127,7 @@ def test_the_names_of_batch(spec: str, demo_asked: Ask) -> None:
     one = data(demo_asked("batch", spec, "--serves", "40", "--json"))
     assert set(one) == names("batch")
     assert set(one["balance"]) == set(one["glass"]) == names("balance")
+    assert set(one["glass_sd"]) == set(one["one_drink_sd"]) == names("spread")
     assert one["mixes"] and one["fills"] and one["service"]
     for mix in one["mixes"]:
         assert set(mix) == names("mix")

@@ -101,9 +101,10 @@ def test_any_library_can_be_drawn_at_any_size(places: list[tuple[float, float]],
     picture = drawn(found, width, height, "d1", plain)
     assert {len("".join(text for text, _ in row)) for row in picture.rows[1:]} == {max(width, 18)}
     assert len(picture.rows) == max(height, 6)
-    assert set(picture.sharing) == {spot.id for spot in spots}
+    assert sorted(name for names in picture.cells.values() for name in names) == sorted(spot.id for spot in spots)
+    assert all(spot.id in picture.beside(spot.id) for spot in spots)
     if plain:
-        assert "".join(picture.lines).isascii() and "".join(text for text, _ in legend(plain)).isascii()
+        assert "".join(picture.lines).isascii() and "".join(text for text, _ in legend(width, plain)).isascii()
 
 
 @given(st.lists(st.tuples(figures, figures), min_size=1))

@@ -28,7 +28,7 @@ CHILD = Path(__file__).parent.parent / "support" / "pour_and_die.py"
 
 
 def begun(opened: Opened, serves: float = 10.0) -> Place:
-    answer = batched(opened.blends, "sour", Target(serves=serves), None, NOON, shelf_of(opened, NOON))
+    answer = batched(opened.blends, "sour", Target(serves=serves), None, NOON, shelf=shelf_of(opened, NOON))
     return pour_log.begin(opened, opened.library.drinks["sour"], answer, f"{serves:g}", None, shelf_of(opened, NOON), NOON)
 
 

@@ -72,7 +72,7 @@ def test_ascii_only_sends_ascii_only(library: Path, options: tuple[str, ...], en
     raw, shown, _ = driven(library, *options, **env)
     assert raw.isascii()
     assert any("> " in line and "Light rum" in line for line in shown)
-    assert any("o within" in line for line in shown)
+    assert any("O within" in line for line in shown)
 
 
 def test_a_faulty_theme_is_one_line_and_the_screens_come_up(library: Path, tmp_path: Path) -> None:

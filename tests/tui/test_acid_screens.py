@@ -34,23 +34,25 @@ async def on_line(pilot: Pilot[None], spec: str, line: int) -> None:
 
 
 @SIZES
-async def test_a_shows_the_acids_by_kind_and_a_again_the_balance(library: Path, size: tuple[int, int]) -> None:
+async def test_a_leads_by_the_sources_to_the_acids_by_kind_and_again_to_the_balance(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
         await on_line(pilot, "tin", 0)
-        await press(pilot, "a")
+        await press(pilot, "a a")
         assert shows(app, "Acids in the glass")
         assert any(row.split()[-4:] == ["citric", "0.86", "91.2", "%"] for row in text_of(app))
         assert all(len(row) <= size[0] for row in text_of(app))
         await press(pilot, "a")
         assert not shows(app, "Acids in the glass")
         assert shows(app, "Balance in the glass")
+        await press(pilot, "a")
+        assert shows(app, "Where it comes from")
 
 
 @SIZES
 async def test_escape_leads_from_the_acids_to_the_lines(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
         await on_line(pilot, "tin", 1)
-        await press(pilot, "a")
+        await press(pilot, "a a")
         if app.main.on == "balance":
             await press(pilot, "Esc")
         assert app.main.on == "lines" and app.main.lines.at == 1
@@ -60,7 +62,7 @@ async def test_escape_leads_from_the_acids_to_the_lines(library: Path, size: tup
 async def test_the_acids_move_with_what_is_typed_and_say_whose_they_are(library: Path) -> None:
     async with screens(library, WIDE) as (app, pilot):
         await on_line(pilot, "tin", 1)
-        await press(pilot, "a")
+        await press(pilot, "a a")
         assert shows(app, "TA 0.89")
         assert "98.2 % Lime juice, fresh" in panel(app) and "1.8 % Citric solution, 25 % w/w" in panel(app)
         assert "counts as sour as about 0.93 g citric per 100 ml (by molecules, Neta et al. 2007; an estimate)" in panel(app)
@@ -73,7 +75,7 @@ async def test_the_acids_move_with_what_is_typed_and_say_whose_they_are(library:
 async def test_an_estimated_ph_is_said_to_be_one_to_a_tenth(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
         await on_line(pilot, "tin", 0)
-        await press(pilot, "a")
+        await press(pilot, "a a")
         assert "pH 2.5 an estimate, to 0.1: alcohol's effect is not modelled" in panel(app)
         assert any(row.endswith("pH 2.5") for row in text_of(app))
 
@@ -83,7 +85,7 @@ async def test_a_drink_without_acid_has_a_panel_that_says_so(library: Path) -> N
     (library / "drinks" / "bare.toml").write_text(bare, encoding="utf-8")
     async with screens(library) as (app, pilot):
         await on_line(pilot, "bare", 0)
-        await press(pilot, "a")
+        await press(pilot, "a a")
         assert shows(app, "Acids in the glass") and "there is no acid in it" in whole(app)
 
 

@@ -1,0 +1,103 @@
+"""The least change of some amounts after which figures of the finished drink stand where they are wished."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import TypeAlias
+
+from station.science.projection import HalfSpace, nearest_point
+
+Vector: TypeAlias = tuple[float, ...]
+# The figures of a drink whose amounts were changed by these fractions of themselves.
+Figures: TypeAlias = Callable[[Vector], Vector]
+
+# A wish counts for so much more than a change that one that can be met is met to eight digits.
+WISH = 1e5
+_NUDGE = 1e-6
+_SETTLED = 1e-10
+# Where wishes pull against one another, rounding alone moves the point by so much.
+_NOISE = 1e-5
+_MAX_ROUNDS = 200
+# A wish that is missed by less, relative, is met.
+MET = 1e-5
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where a figure is wished: from `low` to `high`, the same for an exact one. `scale` is what a miss is measured by."""
+
+    low: float
+    high: float
+    scale: float
+
+    def miss(self, value: float) -> float:
+        """How far a value lies outside, over the scale: below as a negative, above as a positive number, else 0."""
+        return (min(value - self.low, 0.0) + max(value - self.high, 0.0)) / self.scale
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Each amount's change, a fraction of itself; the figures then; and whether every wish is met."""
+
+    by: Vector
+    figures: Vector
+    met: bool
+
+
+def least_change(figures: Figures, spans: Sequence[Span], lows: Vector, highs: Vector, weight: float = WISH) -> Change:
+    """The changes, within their bounds, with the least sum of squares that meet the spans.
+
+    Where they cannot all be met, the sum of squared misses is least first; a smaller `weight` sets it off against the
+    changes. The figures are made linear where one stands and the nearest point is found, again and again; a step that
+    does not come nearer than the last is taken by half.
+    """
+    here = tuple(min(max(0.0, low), high) for low, high in zip(lows, highs, strict=True))
+    bounds = [*_floors(lows), *(_ceilings(highs))]
+    steps = [math.inf]
+    share = 1.0
+    for _ in range(_MAX_ROUNDS):
+        goal = nearest_point(len(here), [*bounds, *_walls(figures, spans, here, weight)])
+        steps.append(math.dist(goal, here))
+        circling = _goes_in_circles(steps)
+        if steps[-1] <= (_NOISE if circling else _SETTLED) * (1.0 + math.hypot(*here)):
+            break
+        share = 0.5 * share if circling else min(1.0, 1.2 * share)
+        moved = (was + share * (want - was) for was, want in zip(here, goal, strict=True))
+        here = tuple(min(max(one, low), high) for one, low, high in zip(moved, lows, highs, strict=True))
+    found = figures(here)
+    return Change(here, found, all(abs(span.miss(value)) <= MET for span, value in zip(spans, found, strict=True)))
+
+
+def _goes_in_circles(steps: Sequence[float]) -> bool:
+    last = steps[-3:]
+    return len(last) == 3 and all(later > 0.9 * earlier for earlier, later in pairwise(last))
+
+
+def _floors(lows: Vector) -> list[HalfSpace]:
+    return [HalfSpace(_axis(place, 1.0, len(lows)), low) for place, low in enumerate(lows)]
+
+
+def _ceilings(highs: Vector) -> list[HalfSpace]:
+    return [HalfSpace(_axis(place, -1.0, len(highs)), -high) for place, high in enumerate(highs) if math.isfinite(high)]
+
+
+def _axis(place: int, length: float, size: int) -> Vector:
+    return tuple(length if one == place else 0.0 for one in range(size))
+
+
+def _walls(figures: Figures, spans: Sequence[Span], here: Vector, weight: float) -> list[HalfSpace]:
+    """Each wish as one or two inequalities, straight where one stands."""
+    now = figures(here)
+    nudged = [figures(tuple(one + _NUDGE * (place == i) for i, one in enumerate(here))) for place in range(len(here))]
+    walls: list[HalfSpace] = []
+    for place, span in enumerate(spans):
+        slope = tuple((moved[place] - now[place]) / _NUDGE / span.scale for moved in nudged)
+        level = now[place] / span.scale - sum(a * b for a, b in zip(slope, here, strict=True))
+        if math.isfinite(span.low):
+            walls.append(HalfSpace(slope, span.low / span.scale - level, weight))
+        if math.isfinite(span.high):
+            walls.append(HalfSpace(tuple(-one for one in slope), level - span.high / span.scale, weight))
+    return walls

@@ -1,0 +1,194 @@
+"""Which amounts of named lines give the wished figures of the finished drink, the other lines as they are.
+
+Solved on the drink in the glass, dilution and all: what ice adds follows the ABV, which follows the amounts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from station.bar.composition import Composition
+from station.bar.nouns import Spec
+from station.calc.acidity import ta_g
+from station.calc.balance import LEAST_ACID
+from station.calc.blend import Blends
+from station.calc.drink import Drink, drink
+from station.calc.least_change import MET, Span, Vector, least_change
+from station.calc.pourable import around
+from station.science.ethanol import ETHANOL_G_PER_ML
+
+# One figure to be solved for, out of all of them.
+Level: TypeAlias = Callable[[Mapping[str, float]], float]
+
+FIGURES = ("acid", "sugar", "ratio", "abv", "volume")
+
+# A miss is measured against the wish, but never against less than this of the figure's own unit.
+_LEAST_SCALE = 0.01
+_MOST_TIMES, _SMALL_G = 10.0, 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A figure of the finished drink from `low` to `high`: g/100 ml, % vol, ml, or the ratio of sugar to acid."""
+
+    figure: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tuning:
+    """The amounts of the moving lines, each in its own unit, the drink they make, and the wishes it misses."""
+
+    amounts: Vector
+    drink: Drink
+    missed: tuple[Wish, ...]
+
+
+def tune(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> Tuning:
+    """The least change of the lines at `places`, each by a share of its own amount.
+
+    Where the wishes cannot all be met: the drink that misses them least. No amount falls below 0, or grows beyond ten
+    times itself, or for a dose of less to ten grams: that would be another drink. Raises CannotAnswer.
+    """
+    start = amounts_at(spec, places)
+    demands = _demands(wishes, figures_of(drink(spec, blends).glass))
+
+    def changed(by: Vector) -> Vector:
+        found = figures_of(drink(with_amounts(spec, places, _changed(start, by)), blends).glass)
+        return tuple(level(found) for level, _ in demands)
+
+    lows, highs = (-1.0,) * len(start), tuple(_most(spec, blends, place) for place in places)
+    found = least_change(changed, [span for _, span in demands], lows, highs)
+    amounts = _changed(start, found.by)
+    made = drink(with_amounts(spec, places, amounts), blends)
+    return Tuning(amounts, made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
+
+
+def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Tuning:
+    """The tuned lines as a hand can pour them, near the exact ones: the coarsest is settled first, and the finer make up for it.
+
+    Raises CannotAnswer.
+    """
+    house, open_places, values = blends.library.house, list(places), dict(zip(places, exact.amounts, strict=True))
+    settled = spec
+    while open_places:
+        options = {place: around(spec.lines[place].amount, values[place], house, spec.ounce) for place in open_places}
+        coarsest = max(open_places, key=lambda place: _coarseness(settled, blends, place, options[place], wishes))
+        open_places.remove(coarsest)
+        tried = [_settling(settled, blends, coarsest, one, open_places, wishes) for one in options[coarsest]]
+        settled, rest = min(tried, key=lambda one: _cost(spec, one[1], wishes))
+        values.update(zip(open_places, rest.amounts, strict=True))
+    made = drink(settled, blends)
+    return Tuning(amounts_at(settled, places), made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
+
+
+def _coarseness(spec: Spec, blends: Blends, place: int, options: Sequence[float], wishes: Sequence[Wish]) -> float:
+    """How far one step of a line moves the wished figures."""
+    under, over = (figures_of(drink(with_amounts(spec, [place], [one]), blends).glass) for one in (options[0], options[-1]))
+    return sum(abs(over[wish.figure] - under[wish.figure]) / max(wish.high, _LEAST_SCALE) for wish in wishes)
+
+
+def _settling(
+    settled: Spec, blends: Blends, place: int, value: float, rest: Sequence[int], wishes: Sequence[Wish]
+) -> tuple[Spec, Tuning]:
+    """One line at a pourable number, and the rest tuned to it."""
+    spec = with_amounts(settled, [place], [value])
+    return spec, tune(spec, blends, rest, wishes) if rest else Tuning((), drink(spec, blends), ())
+
+
+def _cost(before: Spec, rest: Tuning, wishes: Sequence[Wish]) -> tuple[float, float]:
+    """What a rounding costs: the misses first, then the change of the lines."""
+    misses = sum(miss(wish, rest.drink.glass) ** 2 for wish in wishes)
+    pairs = zip(before.lines, rest.drink.spec.lines, strict=True)
+    changes = [(new.amount.value or 0.0) / was.amount.value - 1.0 for was, new in pairs if was.amount.value]
+    return round(misses, 10), sum(one * one for one in changes)
+
+
+def conflict(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> tuple[Wish, ...]:
+    """The fewest wishes that cannot be met together: without any one of them the rest of these can. Raises CannotAnswer."""
+    rest = list(wishes)
+    for wish in wishes:
+        others = [one for one in rest if one is not wish]
+        if others and tune(spec, blends, places, others).missed:
+            rest = others
+    return tuple(rest)
+
+
+def amounts_at(spec: Spec, places: Sequence[int]) -> Vector:
+    """The numbers of these lines' amounts."""
+    return tuple(spec.lines[place].amount.value or 0.0 for place in places)
+
+
+def with_amounts(spec: Spec, places: Sequence[int], amounts: Sequence[float]) -> Spec:
+    """The spec with other numbers at these lines, in the units they have."""
+    lines = list(spec.lines)
+    for place, value in zip(places, amounts, strict=True):
+        lines[place] = replace(lines[place], amount=replace(lines[place].amount, value=value))
+    return replace(spec, lines=tuple(lines))
+
+
+def figures_of(glass: Composition) -> Mapping[str, float]:
+    """The figures a wish may speak of. The ratio is infinite without acid."""
+    ml, acid = glass.volume_ml, ta_g(glass)
+    per = 100.0 / ml if ml else 0.0
+    return {
+        "acid": acid * per,
+        "sugar": glass.sugar_g * per,
+        "ratio": glass.sugar_g / acid if acid else math.inf,
+        "abv": glass["ethanol"] / ETHANOL_G_PER_ML * per,
+        "volume": ml,
+    }
+
+
+def miss(wish: Wish, glass: Composition) -> float:
+    """How far the drink is from a wish, relative to it: negative below, positive above, 0 where it is met.
+
+    A ratio needs acid enough for one to be stated at all.
+    """
+    found = figures_of(glass)
+    if wish.figure == "ratio" and found["acid"] < LEAST_ACID:
+        return -1.0
+    value = found[wish.figure]
+    return Span(wish.low, wish.high, max(wish.high if value > wish.high else wish.low, _LEAST_SCALE)).miss(value)
+
+
+def is_met(wish: Wish, glass: Composition) -> bool:
+    return abs(miss(wish, glass)) <= MET
+
+
+def _most(spec: Spec, blends: Blends, place: int) -> float:
+    """The most a line may grow by, over itself."""
+    grams = drink(spec, blends).poured[place].dose.mass_g
+    return max(_MOST_TIMES, _SMALL_G / grams) - 1.0 if grams else _MOST_TIMES
+
+
+def _changed(start: Sequence[float], by: Vector) -> Vector:
+    return tuple(max(0.0, value * (1.0 + share)) for value, share in zip(start, by, strict=True))
+
+
+def _demands(wishes: Sequence[Wish], now: Mapping[str, float]) -> list[tuple[Level, Span]]:
+    """What is solved for: each figure in its span.
+
+    A ratio is solved as the sugar over what the acid calls for, which has no pole where acid ends.
+    """
+    demands: list[tuple[Level, Span]] = []
+    for wish in wishes:
+        if wish.figure == "ratio":
+            scale = max(now["sugar"], 1.0)
+            demands.append((_sugar_over(wish.low), Span(0.0, math.inf, scale)))
+            demands.append((_sugar_over(wish.high), Span(-math.inf, 0.0, scale)))
+        else:
+            demands.append((_plainly(wish.figure), Span(wish.low, wish.high, max(wish.high, _LEAST_SCALE))))
+    return demands
+
+
+def _plainly(figure: str) -> Level:
+    return lambda found: found[figure]
+
+
+def _sugar_over(ratio: float) -> Level:
+    return lambda found: found["sugar"] - ratio * found["acid"]

@@ -1,0 +1,139 @@
+"""Answers to the questions asked backwards as plain text: a mis-pour's ways on, a drink tuned."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Mapping
+
+from station.bar import say
+from station.bar.amount import spell_unit
+from station.bar.nouns import Library
+from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wished
+from station.cards.layout import table
+from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
+
+_NAMES = {**FIGURE_NAMES, "volume": "Volume"}
+_UNITS = {**FIGURE_UNITS, "volume": "ml"}
+_TITLES = {
+    "leave": "Leave it",
+    "take out": "Take it out again",
+    "weigh again": "Empty the cup and weigh it again",
+    "add": "Add the rest to it",
+    "draw off": "Draw off, then add",
+    "nearest": "It cannot be restored; the nearest",
+}
+
+
+@plainly
+def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[str]:
+    """What is in, and every way on, best first."""
+    card = f"{say.grams(answer.total_g)}, {say.number(answer.serves, 4)} serves as the card has it"
+    head = [answer.name, f"{state(answer.diluted)} · {card}", ""]
+    if answer.stop:
+        return [*head, *textwrap.wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width)]
+    rows = [(line.name, say.grams(line.in_g), "of", say.grams(line.wanted_g), line.known) for line in answer.lines]
+    ways = [text for number, way in enumerate(answer.ways, 1) for text in ("", *way_lines(way, number, width))]
+    return [*head, *table(rows, right=frozenset({1, 3}), width=width), *ways]
+
+
+def way_lines(way: Way, number: int, width: int) -> list[str]:
+    """One way on, under its number."""
+    return [
+        *_wrapped(f"{number} {title(way)}: {does(way)}", width, "  "),
+        *_wrapped(f"  {ends(way)}", width, "    "),
+        *_wrapped(f"  {moved(way.moved)}", width, "    "),
+        *(_wrapped(f"  does not fit: {way.note}", width, "    ") if way.note else []),
+    ]
+
+
+def title(way: Way) -> str:
+    return _TITLES[way.way]
+
+
+def does(way: Way) -> str:
+    """What the hands do."""
+    if way.way == "leave":
+        return f"then {_moves(way.adds)}, as on the card" if way.adds else "nothing more goes in"
+    parts = [f"take out {_moves(way.takes_out)}"] if way.takes_out else []
+    parts += [f"stir it, draw off {say.grams(way.draws_g)}"] if way.draws_g else []
+    parts += [f"add {_moves(way.adds)}"] if way.adds else []
+    return ", then ".join(parts) or "nothing more goes in"
+
+
+def ends(way: Way) -> str:
+    """What it ends in: mass, volume, serves."""
+    return f"makes {say.grams(way.total_g)} = {say.volume(way.total_ml)}, {say.number(way.serves, 4)} serves"
+
+
+def moved(by: Mapping[str, float | None]) -> str:
+    """How far each figure of the mix is from the card's, relative."""
+    said = [f"{FIGURE_NAMES[name]} {_relative(value)}" for name, value in by.items()]
+    if all(value is not None and abs(value) < 5e-5 for value in by.values()):
+        return "ABV, sugar and acid as on the card"
+    return f"against the card: {', '.join(said)} (relative)"
+
+
+@plainly
+def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
+    """The amounts, exact and as they can be poured, and the figures they give in the glass."""
+    head = ("", "was", "exactly", "poured", "")
+    lines = [(line.name, line.was_text, _exactly(line), line.pourable_text, say.grams(line.pourable_g)) for line in answer.lines]
+    rows = [_wish_row(wish) for wish in answer.wishes]
+    rest = [name for name in ("volume", "abv", "sugar", "acid", "ratio") if name not in {wish.figure for wish in answer.wishes}]
+    rows += [_other_row(name, answer) for name in rest]
+    return [
+        answer.name,
+        "tuned in the glass, after dilution" if answer.possible else "what was wished cannot be had; this is the nearest",
+        "",
+        *([*_wrapped(answer.why, width), ""] if answer.why else []),
+        *table([head, *lines], right=frozenset({1, 2, 3, 4}), width=width),
+        "",
+        *table([("", "was", "exactly", "poured", "", ""), *rows], right=frozenset({1, 2, 3})),
+        "",
+        *rounding_lines(answer, width),
+        *(line for note in answer.notes for line in _wrapped(note, width)),
+        *(line for one in answer.cautions for line in _wrapped(f"{one.word}: {one.text} [{one.source}]", width, "  ")),
+    ]
+
+
+def rounding_lines(answer: Tuned, width: int) -> list[str]:
+    """What pouring in jigger steps and whole drops costs."""
+    costs = [f"{_NAMES[one.figure]} {_relative(one.rounding)}" for one in answer.wishes if one.rounding is not None]
+    return _wrapped(f"Pouring it so costs: {', '.join(costs)} (relative).", width) if costs else []
+
+
+def _wish_row(wish: Wished) -> tuple[str, ...]:
+    wished = say.number(wish.low) if wish.low == wish.high else f"{say.number(wish.low)} to {say.number(wish.high)}"
+    figures = (say.number(wish.was), say.number(wish.exact), say.number(wish.pourable))
+    return (_NAMES[wish.figure], *figures, _UNITS[wish.figure], f"wished {wished}{'' if wish.met else ': not met'}")
+
+
+def _other_row(name: str, answer: Tuned) -> tuple[str, ...]:
+    balances = (answer.before, answer.exact, answer.pourable)
+    figures = [say.number(one.ml if name == "volume" else one.figures[name]) for one in balances]
+    return (_NAMES[name], *figures, _UNITS[name], "")
+
+
+def _relative(by: float | None) -> str:
+    """A relative change with its sign; a dash where there was nothing to compare with."""
+    if by is None:
+        return say.NOTHING
+    text = say.fixed(100.0 * abs(by), 1)
+    return f"{'' if text == '0' else '+' if by > 0 else '−'}{text}{say.GAP}%"
+
+
+def _exactly(line: TunedLine) -> str:
+    return f"{say.number(line.exact)} {spell_unit(line.unit, line.exact)}"
+
+
+def _moves(moves: tuple[Move, ...]) -> str:
+    """What is worth a hand's movement; what is not is said after it."""
+    said = [f"{say.grams(one.g)} {one.name}" for one in moves if not one.slight]
+    slight = [one.name for one in moves if one.slight]
+    if slight:
+        said.append(f"no more {', '.join(slight)} (within weighing tolerance)")
+    return "; ".join(said)
+
+
+def _wrapped(text: str, width: int, hang: str = "") -> list[str]:
+    return textwrap.wrap(say.plain(text, 2000), max(width, 20), subsequent_indent=hang, break_on_hyphens=False)

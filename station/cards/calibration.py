@@ -1,0 +1,101 @@
+"""A calibration and a conversion as plain text."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+
+from station.bar import say
+from station.bar.amount import spell_unit
+from station.calc.calibrating import Calibrated, Change, Glass
+from station.calc.converting import Converted, InUnit
+from station.cards.layout import table
+from station.cards.text import WIDTH, plainly
+
+_TEST = "Grubbs' test at 5 %, Technometrics 11 (1969) 1"
+MOST_CHANGES = 20
+
+
+@plainly
+def calibrated(answer: Calibrated, width: int = WIDTH) -> list[str]:
+    """Readings, what they make of one count, what was believed before, and which drinks it changes."""
+    done = "written into measures.toml" if answer.written else "nothing is written yet"
+    return [
+        f"{answer.name}, {answer.item_name}",
+        f"{answer.date.day} {answer.date:%b %Y}{f', {answer.by}' if answer.by else ''} · {done}",
+        "",
+        *figures(answer, width),
+        "",
+        *changes(answer.changes, width),
+    ]
+
+
+def figures(answer: Calibrated, width: int) -> list[str]:
+    """The readings and the figures of one count."""
+    ml = f" = {say.number(answer.mean_ml)}{say.GAP}ml" if answer.mean_ml is not None else ""
+    spread = f", spread {_g(answer.spread_g, 2)}" if answer.spread_g is not None else ""
+    each = spell_unit(answer.unit, answer.count)
+    was = f"Believed before: {_g(answer.was_g)} ({answer.was_basis})" if answer.was_g else "Not known before"
+    lines = [
+        f"{len(answer.reads_g)} × {answer.count} {each}, from zero: {', '.join(readings(answer))}{spread}",
+        f"One {answer.unit}: {_g(answer.mean_g)}{ml}; one is ± {_g(answer.scatter_g, 2)}, their mean ± {_g(answer.mean_sd_g, 2)}",
+        was,
+        *([f"* far from the others ({_TEST}); it is kept: weigh again, or leave it out yourself"] if answer.outlier else []),
+        *answer.remarks,
+    ]
+    return [part for line in lines for part in _wrapped(line, width)]
+
+
+def readings(answer: Calibrated) -> list[str]:
+    """The readings as they were, an outlying one marked."""
+    return [f"{_g(grams, 5)}{' *' if place == answer.outlier else ''}" for place, grams in enumerate(answer.reads_g, 1)]
+
+
+def changes(found: Iterable[Change], width: int) -> list[str]:
+    """A row a line that changes: its grams, then the glass it stands in."""
+    listed = list(found)
+    if not listed:
+        return ["It changes no drink."]
+    rows = [(one.name, one.amount, one.item, f"{_g(one.was_g)} → {_g(one.now_g)}", *_glass(one)) for one in listed[:MOST_CHANGES]]
+    more = [f"… and {len(listed) - MOST_CHANGES} more lines"] if len(listed) > MOST_CHANGES else []
+    return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "ABV %"), *rows], width=width), *more]
+
+
+@plainly
+def converted(answer: Converted, width: int = WIDTH) -> list[str]:
+    """The amount in every unit, each with its basis."""
+    rows = [(*_in_unit(one), one.basis) for one in answer.rows]
+    sd = f" ± {_g(answer.g_sd, 2)}"
+    lines = [f"{answer.amount} {answer.name} = {_g(answer.g, 4)}{sd} ({answer.basis})", "", *table(rows, right=frozenset({0}))]
+    if answer.share is not None:
+        share = answer.share
+        parts = f"1 part in {say.number(1.0 / share.fraction, 4)}"
+        lines += ["", f"of {share.whole}: {say.percent(share.fraction, share.basis)}, {parts} ({share.basis})"]
+    return [part for line in lines for part in _wrapped(line, max(width, 110))]
+
+
+def _in_unit(one: InUnit) -> tuple[str, str]:
+    if one.said:
+        return say.number(one.value, 4), f"ml in jiggers: {one.said}"
+    return say.number(one.value, 4), one.unit
+
+
+def _glass(one: Change) -> tuple[str, str]:
+    return tuple(_moved(one, figure) for figure in ("acid_g_per_100ml", "abv_pct"))  # type: ignore[return-value]  # two figures
+
+
+def _moved(one: Change, figure: str) -> str:
+    was, now = _figure(one.was, figure), _figure(one.now, figure)
+    return f"{was} → {now}" if was != now else now
+
+
+def _figure(glass: Glass | None, figure: str) -> str:
+    return say.number(getattr(glass, figure) if glass else None)
+
+
+def _g(grams: float | None, digits: int = 3) -> str:
+    return f"{say.number(grams, digits)}{say.GAP}g"
+
+
+def _wrapped(line: str, width: int) -> list[str]:
+    return textwrap.wrap(line, max(width, 12), subsequent_indent="  ", break_on_hyphens=False) or [""]

@@ -1,0 +1,247 @@
+"""A mis-pour mended: by hand, and for any of them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from station.bar.composition import Composition
+from station.calc.correct import ADD, AGAIN, DRAW_OFF, LEAVE, NEAREST, TAKE_OUT, Choice, Part, Room, choices, figures, wanted
+
+TASTE = 0.02
+RUM = Composition.of(water=0.667, ethanol=0.333)
+LIME = Composition.of(water=0.91, citric=0.06, fructose=0.03)
+SYRUP = Composition.of(water=0.5, sucrose=0.5)
+WATER = Composition.of(water=1.0)
+CITRIC = Composition.of(water=0.75, citric=0.25)
+CARD = {"rum": (600.0, RUM), "lime": (200.0, LIME), "syrup": (150.0, SYRUP), "water": (50.0, WATER), "citric": (10.0, CITRIC)}
+
+
+def mix(cup: tuple[str, ...] = (), none_left: tuple[str, ...] = (), **there: float) -> list[Part]:
+    """The card's five lines with what is there of each, in the vessel or in the cup; what is not there is to come."""
+    return [
+        Part(
+            item,
+            grams,
+            0.0 if item in cup else there.get(item, 0.0),
+            per_g,
+            cup_g=there.get(item, 0.0) if item in cup else 0.0,
+            ahead_g=0.0 if item in there else grams,
+            can_add=item not in none_left,
+        )
+        for item, (grams, per_g) in CARD.items()
+    ]
+
+
+def ways(parts: list[Part], room: Room | None = None) -> dict[str, Choice]:
+    return {one.way: one for one in choices(parts, room or Room(), TASTE)}
+
+
+def adds(one: Choice) -> dict[str, float]:
+    return {item: grams for item, grams in zip(CARD, one.adds_g, strict=False) if grams > 1e-9}
+
+
+# On paper. The card: rum 600, lime 200, syrup 150, water 50, citric solution 10, together 1010 g. Rum read 620.
+# 620 is 31 thirtieths of 600, so every line becomes 31/30 of itself: lime 6200/30 = 206 2/3, syrup 4650/30 = 155,
+# water 1550/30 = 51 2/3, citric 310/30 = 10 1/3; together 31310/30 = 1043 2/3 g. Nothing of it was in yet, so that is
+# what is added. With lime's 200 g in as well, 6 2/3 g of lime are added to it.
+def test_by_hand_600_wanted_620_poured_of_five_lines() -> None:
+    found = ways(mix(rum=620))[ADD]
+    assert adds(found) == pytest.approx({"lime": 6200 / 30, "syrup": 155, "water": 1550 / 30, "citric": 310 / 30}, rel=1e-12)
+    assert found.mix.mass_g == pytest.approx(31310 / 30, rel=1e-12)
+    assert found.size == pytest.approx(31 / 30, rel=1e-12) and found.restores
+    later = ways(mix(rum=620, lime=200))[ADD]
+    assert adds(later) == pytest.approx({"lime": 20 / 3, "syrup": 155, "water": 1550 / 30, "citric": 310 / 30}, rel=1e-12)
+
+
+# On paper, the other way: 820 g of the mix are in, 620 of them rum. Drawn off evenly until 600 g of rum are left:
+# a share of 20/620 = 1/31 of it, 820/31 = 26.45 g; lime has lost 200/31 = 6.45 g, which are added again.
+def test_by_hand_drawn_off_and_made_up_to_the_card() -> None:
+    found = ways(mix(rum=620, lime=200))[DRAW_OFF]
+    assert found.draws_g == pytest.approx(820 / 31, rel=1e-12)
+    assert adds(found) == pytest.approx({"lime": 200 / 31, "syrup": 150, "water": 50, "citric": 10}, rel=1e-12)
+    assert found.mix.mass_g == pytest.approx(1010, rel=1e-12) and found.size == 1.0
+
+
+def test_one_thing_alone_is_taken_out_again_and_first() -> None:
+    best = choices(mix(rum=620), Room(), TASTE)[0]
+    assert best.way == TAKE_OUT and best.restores
+    assert best.takes_out_g == pytest.approx((20, 0, 0, 0, 0))
+    assert TAKE_OUT not in ways(mix(rum=620, lime=200))
+    assert DRAW_OFF not in ways(mix(rum=620))
+
+
+def test_left_as_it_is_it_says_what_moved() -> None:
+    left = ways(mix(rum=620))[LEAVE]
+    assert not left.restores
+    was, now = figures(wanted(mix())), figures(left.mix)
+    assert left.moved["abv"] == pytest.approx(now["abv"] / was["abv"] - 1.0)
+    # By hand: the same acid in 1030 g rather than 1010 g, and rum is lighter than the mix, so a little more than 20 in 1030.
+    assert left.moved["acid"] == pytest.approx(-20 / 1030, abs=0.0015)
+
+
+def test_within_taste_leaving_it_comes_first_over_it_last() -> None:
+    assert choices(mix(rum=605, lime=200), Room(), TASTE)[0].way == LEAVE
+    assert choices(mix(rum=640, lime=200), Room(), TASTE)[-1].way == LEAVE
+
+
+def test_too_little_is_made_up() -> None:
+    found = ways(mix(rum=500, lime=200, syrup=150, water=50, citric=10))[ADD]
+    assert adds(found) == pytest.approx({"rum": 100.0})
+    assert found.size == 1.0
+
+
+def test_what_does_not_fit_comes_after_what_does() -> None:
+    card = wanted(mix())
+    room = Room(ml=card.volume_ml, brim_ml=2 * card.volume_ml)
+    order = [one.way for one in choices(mix(rum=640, lime=200), room, TASTE)]
+    assert order == [DRAW_OFF, ADD, LEAVE]
+    found = ways(mix(rum=640, lime=200), room)
+    assert not found[ADD].fits_vessel and found[ADD].fits_scale and found[DRAW_OFF].fits
+    heavy = ways(mix(rum=640, lime=200), Room(g=card.mass_g + 1.0))
+    assert heavy[ADD].fits_vessel and not heavy[ADD].fits_scale
+
+
+def test_a_fill_may_be_passed_by_a_hand_but_never_the_brim() -> None:
+    card = wanted(mix())
+    assert ways(mix(rum=610, lime=200), Room(ml=card.volume_ml, brim_ml=2 * card.volume_ml))[ADD].fits
+    assert not ways(mix(rum=610, lime=200), Room(ml=card.volume_ml, brim_ml=1.001 * card.volume_ml))[ADD].fits
+
+
+def test_a_cup_that_is_not_tipped_in_is_weighed_again() -> None:
+    parts = mix(cup=("water", "citric"), water=50, citric=15)
+    best = choices(parts, Room(ml=wanted(parts).volume_ml), TASTE)[0]
+    assert best.way == AGAIN and best.size == 1.0
+    assert best.takes_out_g == pytest.approx((0, 0, 0, 50, 15))
+    assert best.adds_g == pytest.approx((600, 200, 150, 50, 10))
+    assert AGAIN not in ways(mix(water=50, citric=15))
+
+
+def test_a_cup_stays_as_it_is_when_the_vessel_is_drawn_off() -> None:
+    found = ways(mix(cup=("citric",), citric=10, rum=620, lime=200))[DRAW_OFF]
+    assert found.draws_g == pytest.approx(820 / 31)
+    assert adds(found) == pytest.approx({"lime": 200 / 31, "syrup": 150, "water": 50})
+
+
+def test_a_bottle_that_ran_out_makes_the_batch_smaller() -> None:
+    found = ways(mix(none_left=("lime",), lime=160))[ADD]
+    assert found.size == pytest.approx(0.8)
+    assert adds(found) == pytest.approx({"rum": 480, "syrup": 120, "water": 40, "citric": 8})
+
+
+def test_where_nothing_restores_it_the_nearest_is_given_and_what_differs() -> None:
+    parts = mix(none_left=("lime",), rum=660, lime=200)
+    found = ways(parts)
+    assert ADD not in found and DRAW_OFF not in found
+    nearest = found[NEAREST]
+    assert not nearest.restores
+    assert nearest.adds_g[1] <= 2e-6 * 200
+    assert max(abs(by or 0.0) for by in nearest.moved.values()) < max(abs(by or 0.0) for by in found[LEAVE].moved.values())
+    assert nearest.within(TASTE + 1e-3)
+
+
+def test_what_the_card_has_no_line_for_is_never_restored() -> None:
+    strange = Part("vodka", 0.0, 30.0, RUM)
+    found = ways([*mix(rum=600), strange])
+    assert set(found) == {LEAVE, NEAREST}
+    assert found[NEAREST].within(TASTE + 1e-3)
+
+
+def test_what_came_first_and_alone_is_all_taken_out() -> None:
+    strange = Part("vodka", 0.0, 30.0, RUM)
+    out = ways([*mix(), strange])[TAKE_OUT]
+    assert out.takes_out_g[-1] == 30.0 and out.restores
+
+
+def test_nearest_keeps_within_the_vessel() -> None:
+    card = wanted(mix())
+    room = Room(ml=card.volume_ml, brim_ml=card.volume_ml)
+    nearest = ways([*mix(rum=600), Part("vodka", 0.0, 60.0, RUM)], room)[NEAREST]
+    assert nearest.fits
+
+
+def test_a_mix_as_the_card_has_it_is_left() -> None:
+    best = choices(mix(rum=600, lime=200), Room(), TASTE)[0]
+    assert best.way == LEAVE and best.restores
+    assert set(best.moved.values()) == {0.0}
+
+
+def test_a_figure_the_card_has_none_of_is_none_where_it_comes_in() -> None:
+    parts = [Part("rum", 600.0, 600.0, RUM), Part("lime", 0.0, 5.0, LIME)]
+    assert ways(parts)[LEAVE].moved["acid"] is None
+    assert not ways(parts)[LEAVE].within(1.0)
+
+
+pours = st.lists(
+    st.tuples(st.floats(0.5, 2000.0), st.one_of(st.just(0.0), st.floats(0.05, 3.0)), st.booleans()), min_size=2, max_size=8
+)
+KINDS = (RUM, LIME, SYRUP, WATER, CITRIC)
+
+
+def random_parts(drawn: list[tuple[float, float, bool]]) -> list[Part]:
+    return [
+        Part(
+            f"line-{place}",
+            grams,
+            0.0 if cup else grams * share,
+            KINDS[place % len(KINDS)],
+            cup_g=grams * share if cup else 0.0,
+            ahead_g=0.0 if share else grams,
+        )
+        for place, (grams, share, cup) in enumerate(drawn)
+    ]
+
+
+@given(pours)
+def test_whatever_was_poured_wrong_every_proportion_is_restored(drawn: list[tuple[float, float, bool]]) -> None:
+    parts = random_parts(drawn)
+    for one in choices(parts, Room(), TASTE):
+        if one.way in {ADD, DRAW_OFF, AGAIN}:
+            assert one.size is not None
+            for part, end in zip(parts, one.ends_g, strict=True):
+                assert end == pytest.approx(one.size * part.wanted_g, rel=1e-9)
+
+
+@given(pours)
+def test_additions_alone_are_always_there_and_never_ask_to_remove_anything(drawn: list[tuple[float, float, bool]]) -> None:
+    parts = random_parts(drawn)
+    found = ways(parts)[ADD]
+    assert all(grams >= 0.0 for grams in found.adds_g)
+    assert not any(found.takes_out_g) and found.draws_g == 0.0
+    assert all(end >= part.there_g * (1.0 - 1e-12) for part, end in zip(parts, found.ends_g, strict=True))
+
+
+@given(pours)
+def test_additions_are_the_smallest(drawn: list[tuple[float, float, bool]]) -> None:
+    """A hair less of the whole, and some line would hold more than its share, or the card would not be reached."""
+    parts = random_parts(drawn)
+    size = ways(parts)[ADD].size
+    assert size == pytest.approx(max(1.0, *(part.share for part in parts)), rel=1e-12)
+
+
+@given(pours, st.floats(0.3, 3.0))
+@settings(deadline=None)
+def test_every_way_keeps_what_is_said_of_mass(drawn: list[tuple[float, float, bool]], fill: float) -> None:
+    parts = random_parts(drawn)
+    there = sum(part.there_g for part in parts)
+    for one in choices(parts, Room(ml=fill * wanted(parts).volume_ml), TASTE):
+        goes = sum(one.adds_g) - sum(one.takes_out_g) - one.draws_g
+        assert one.mix.mass_g == pytest.approx(there + goes, rel=1e-9)
+        assert math.isfinite(one.mix.volume_ml) and min(one.adds_g) >= 0.0
+
+
+@given(pours)
+def test_a_corrected_mix_has_nothing_left_to_correct(drawn: list[tuple[float, float, bool]]) -> None:
+    parts = random_parts(drawn)
+    found = ways(parts)[ADD]
+    assert found.size is not None
+    mended = [
+        replace(part, wanted_g=part.wanted_g * found.size, in_g=end, cup_g=0.0, ahead_g=0.0)
+        for part, end in zip(parts, found.ends_g, strict=True)
+    ]
+    again = choices(mended, Room(), TASTE)[0]
+    assert again.way == LEAVE and again.restores

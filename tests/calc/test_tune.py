@@ -1,0 +1,95 @@
+"""A drink tuned: the wished figures are there, the change is the least, and what cannot be had is said."""
+
+from __future__ import annotations
+
+import pytest
+from small_library import demo
+
+from station.calc.drink import drink
+from station.calc.tune import Wish, amounts_at, conflict, figures_of, miss, poured, tune, with_amounts
+
+TIN = demo().library.drinks["tin-lantern"]
+RUM, LIME, SYRUP, CITRIC = 0, 1, 2, 4
+
+
+def figures(amounts: tuple[float, ...], places: tuple[int, ...]) -> dict[str, float]:
+    return dict(figures_of(drink(with_amounts(TIN, places, amounts), demo()).glass))
+
+
+def test_what_is_there_already_moves_nothing() -> None:
+    now = figures_of(drink(TIN, demo()).glass)
+    found = tune(TIN, demo(), (LIME, SYRUP), [Wish("acid", now["acid"], now["acid"]), Wish("sugar", 5.0, 8.9)])
+    assert found.amounts == pytest.approx(amounts_at(TIN, (LIME, SYRUP)), rel=1e-9) and not found.missed
+
+
+def test_two_figures_by_two_lines() -> None:
+    found = tune(TIN, demo(), (LIME, SYRUP), [Wish("acid", 0.8, 0.8), Wish("ratio", 8.0, 8.0)])
+    assert not found.missed
+    got = figures(found.amounts, (LIME, SYRUP))
+    assert got["acid"] == pytest.approx(0.8, rel=1e-6) and got["ratio"] == pytest.approx(8.0, rel=1e-6)
+
+
+def test_a_window_is_entered_at_its_near_edge() -> None:
+    found = tune(TIN, demo(), (LIME,), [Wish("acid", 0.6, 0.7)])
+    assert figures(found.amounts, (LIME,))["acid"] == pytest.approx(0.7, rel=1e-6)
+
+
+def test_dilution_follows_what_the_alcohol_becomes() -> None:
+    """Solved on the drink in the glass: with less rum less ice melts, and the figure still stands."""
+    found = tune(TIN, demo(), (RUM,), [Wish("abv", 13.0, 13.0)])
+    made = found.drink
+    assert made.dilution.fraction_of_initial < drink(TIN, demo()).dilution.fraction_of_initial
+    assert figures_of(made.glass)["abv"] == pytest.approx(13.0, rel=1e-6)
+
+
+def test_the_change_is_shared_by_the_lines_that_may_move() -> None:
+    """Of two like lines each takes its part, by its effect; one alone would change more."""
+    both = tune(TIN, demo(), (LIME, CITRIC), [Wish("acid", 1.0, 1.0)]).amounts
+    alone = tune(TIN, demo(), (LIME,), [Wish("acid", 1.0, 1.0)]).amounts
+    assert 22.5 < both[0] < alone[0] and both[1] > 2.0
+
+
+@pytest.mark.parametrize(
+    ("places", "wish"),
+    [
+        ((RUM,), Wish("abv", 60.0, 60.0)),
+        ((SYRUP,), Wish("acid", 2.0, 2.0)),
+        ((LIME,), Wish("sugar", 12.0, 12.0)),
+        ((CITRIC,), Wish("volume", 50.0, 50.0)),
+    ],
+)
+def test_what_cannot_be_had_is_missed_and_no_amount_falls_below_nothing(places: tuple[int, ...], wish: Wish) -> None:
+    found = tune(TIN, demo(), places, [wish])
+    assert found.missed == (wish,)
+    assert all(value >= 0.0 for value in found.amounts)
+    was = abs(miss(wish, drink(TIN, demo()).glass))
+    assert abs(miss(wish, found.drink.glass)) <= was + 1e-9
+
+
+def test_the_fewest_wishes_that_conflict_are_named() -> None:
+    wishes = [Wish("abv", 15.0, 20.0), Wish("acid", 0.95, 0.95), Wish("ratio", 8.0, 8.0), Wish("sugar", 6.0, 6.0)]
+    found = conflict(TIN, demo(), (RUM, LIME, SYRUP), wishes)
+    assert [wish.figure for wish in found] == ["acid", "ratio", "sugar"]
+    alone = conflict(TIN, demo(), (LIME, SYRUP), [Wish("abv", 50.0, 50.0), Wish("acid", 0.8, 0.8)])
+    assert [wish.figure for wish in alone] == ["abv"]
+
+
+def test_a_ratio_needs_acid_enough_to_be_stated() -> None:
+    found = tune(TIN, demo(), (LIME, CITRIC), [Wish("ratio", 500.0, 500.0)])
+    assert found.missed
+
+
+def test_as_poured_every_amount_is_a_sum_of_steps_or_whole() -> None:
+    wishes = [Wish("acid", 0.95, 0.95), Wish("sugar", 7.0, 7.0)]
+    places = (LIME, SYRUP, CITRIC)
+    found = poured(TIN, demo(), tune(TIN, demo(), places, wishes), places, wishes)
+    lime, syrup, drops = found.amounts
+    assert (lime / 7.5, syrup / 7.5, drops) == pytest.approx((round(lime / 7.5), round(syrup / 7.5), round(drops)))
+
+
+def test_the_finer_line_makes_up_for_the_coarser_one() -> None:
+    wishes = [Wish("acid", 0.95, 0.95)]
+    exact = tune(TIN, demo(), (LIME, CITRIC), wishes)
+    found = poured(TIN, demo(), exact, (LIME, CITRIC), wishes)
+    assert found.amounts[0] == 22.5
+    assert abs(miss(wishes[0], found.drink.glass)) < 0.01
