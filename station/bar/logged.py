@@ -20,7 +20,8 @@ FINISHED, USED_UP, DISCARDED, VOIDED, HELD, RELEASED, CORRECTED = MARKS = (
 class Lot:
     """One thing made or bought. `item` is the id of the item, stock or drink; `text` its file as it was, named by `revision`.
 
-    `g` and `ml` are what there was of it, None where nobody said. `target`, `water` and `card` say what a batch was asked to be.
+    `g` and `ml` are what there was of it, None where nobody said. `target`, `water`, `rounding` and `card` say what a batch was
+    asked to be.
     `allergens` None: nobody said. `pieces` is how many fruit a juice was pressed from, `code` the supplier's own.
     """
 
@@ -44,6 +45,7 @@ class Lot:
     code: str = ""
     target: str = ""
     water: bool | None = None
+    rounding: str = ""
     card: str = ""
     revision: str = ""
     text: str = ""

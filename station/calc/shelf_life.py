@@ -7,7 +7,7 @@ from datetime import datetime, time
 
 from station.bar.nouns import Item, Library, Stock
 from station.bar.quantity import Keeps
-from station.calc.in_order import parts_first
+from station.calc.explode import making_order
 from station.calc.keeping import use_by
 
 
@@ -32,12 +32,15 @@ def keeps_of(found: Item | Stock | None, opened: bool = False) -> Keeps | None:
 def fresh_until(library: Library, name: str, made: datetime, day_ends: time) -> datetime | None:
     """The use-by of an item opened, or a stock made, at `made` from parts as fresh."""
     ends: dict[str, datetime | None] = {}
-    for one in parts_first(library, [name]):
-        stock = library.stocks.get(one)
-        if stock is None:
-            keeps = keeps_of(library.items.get(one), opened=True)
-            ends[one] = use_by(made, keeps, day_ends) if keeps else None
-        else:
-            parts = (ends.get(line.item) for line in stock.lines)
-            ends[one] = made_of(made, keeps_of(stock), parts, day_ends, stock.keeps_reason)
-    return ends[name]
+
+    def end(item: str) -> datetime | None:
+        if item in library.stocks:
+            return ends[item]
+        keeps = keeps_of(library.items.get(item), opened=True)
+        return use_by(made, keeps, day_ends) if keeps else None
+
+    for one in making_order([name], library):
+        stock = library.stocks[one]
+        parts = (end(line.item) for line in stock.lines)
+        ends[one] = made_of(made, keeps_of(stock), parts, day_ends, stock.keeps_reason)
+    return end(name)

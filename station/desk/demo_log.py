@@ -24,7 +24,7 @@ from station.desk.look import find_spec
 from station.desk.making import made, yield_of
 from station.desk.on_shelf import shelf_of
 from station.desk.opening import Opened
-from station.desk.pour_log import begin
+from station.desk.pour_log import Asked, begin
 from station.desk.receiving import Delivery, log_delivery
 from station.files.places import shipped
 
@@ -113,7 +113,7 @@ def _poured(opened: Opened, entry: dict[str, Any], now: datetime) -> None:
     """A pour's rows as the pour view logs them, at once."""
     shelf, spec = shelf_of(opened, now), find_spec(opened.library, entry["spec"])
     answer = batched(opened.blends, spec.id, target_of_text(opened.blends, entry["target"]), None, now, shelf=shelf)
-    place = begin(opened, spec, answer, entry["target"], None, shelf, now)
+    place = begin(opened, spec, answer, Asked(entry["target"]), shelf, now)
     assert place.lot is not None
     lot, read, rows = replace(place.lot, by=entry["by"], made=now), entry.get("read", {}), list[Row]()
     for line, one in enumerate(place.lines[: entry.get("lines", len(place.lines))]):

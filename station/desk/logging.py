@@ -28,6 +28,8 @@ def log_of(opened: Opened) -> Log:
     if opened.log is None:
         from station.lots.log import Log
 
+        if opened.look:
+            raise CannotAnswer("this is a look-up: nothing is written", "log it at a station")
         if opened.demo:
             raise CannotAnswer("the demo library is read only", "start station once for a library of your own, or name one")
         try:
@@ -43,7 +45,12 @@ def log_path(opened: Opened) -> Path:
 
 
 def has_log(opened: Opened) -> bool:
-    """Whether anything was ever logged: a question need not make a log to find it empty."""
+    """Whether anything was ever logged, and may be read: a question need not make a log to find it empty.
+
+    A look-up never opens it: reading it writes beside it.
+    """
+    if opened.look:
+        return False
     return opened.log.store.path.exists() if opened.log is not None else log_path(opened).exists()
 
 

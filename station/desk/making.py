@@ -18,6 +18,7 @@ from station.calc.dissolve import of_stock, refuse_undissolved
 from station.calc.hazards import hazard_words
 from station.calc.making import Yield, made_to
 from station.calc.stuff import Stuff
+from station.calc.unsure import weighed
 from station.calc.weigh import Dose, grams_of
 from station.desk.asked import some
 from station.desk.batching import vessel_called
@@ -131,7 +132,11 @@ def _line(dose: Dose, blends: Blends) -> MadeLine:
     stuff = blends.stuff(dose.item)
     acids = stuff.per_g.acids if stuff.acid_like else {}
     return MadeLine(
-        dose.item, blends.library.name_of(dose.item), dose.mass_g, {name: share * dose.mass_g for name, share in acids.items()}
+        item=dose.item,
+        name=blends.library.name_of(dose.item),
+        g=dose.mass_g,
+        g_sd=weighed(dose.mass_g, blends.library.house).sd_g,
+        acid_g={name: share * dose.mass_g for name, share in acids.items()},
     )
 
 

@@ -23,14 +23,22 @@ _ON_ICE = frozenset({"shake", "stir"})
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """What a batch was asked to be: its target as typed, the water switch, the rounding."""
+
+    target: str = ""
+    water: bool | None = None
+    rounding: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Place:
-    """Where a pour stands: the target as typed, the water switch, the card it belongs to, the weighings and steps confirmed.
+    """Where a pour stands: what was asked, the card it belongs to, the lines confirmed from the first on.
 
     `lot` is what it is logged as, in the log or not yet; `lines` the card's, by line number; `parts` the lots they come from.
     """
 
-    target: str
-    water: bool | None
+    asked: Asked
     card: str
     done: int
     lot: Lot | None = None
@@ -53,7 +61,7 @@ def left_at(opened: Opened, spec: str, card: str = "") -> Place | None:
         return _at(open_lots[-1], log.of_lots(Weighing, [open_lots[-1].uuid]))
 
 
-def begin(opened: Opened, spec: Spec, answer: Batched, target: str, water: bool | None, shelf: Shelf, now: datetime) -> Place:
+def begin(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shelf, now: datetime) -> Place:
     """A pour of that card taken up where it was left, else begun: nothing is logged before its first line.
 
     Raises CannotAnswer.
@@ -63,8 +71,8 @@ def begin(opened: Opened, spec: Spec, answer: Batched, target: str, water: bool 
     lines = answer.mixes[0].lines
     parts = {item: one.lot.uuid for item, one in shelf.lots.items()}
     if left is not None and left.done <= len(lines):
-        return replace(left, target=target, water=water, lines=lines, parts=parts)
-    return Place(target, water, card, 0, _lot(opened, spec, answer, target, water, now), lines, parts)
+        return replace(left, asked=asked, lines=lines, parts=parts)
+    return Place(asked, card, 0, _lot(opened, spec, answer, asked, now), lines, parts)
 
 
 def confirm(opened: Opened, place: Place, line: int, wanted_g: float, actual_g: float, known: str, now: datetime) -> Place:
@@ -159,7 +167,7 @@ def _holder(marks: Sequence[Mark], own: str) -> Mark | None:
 
 
 def _at(lot: Lot, weighed: Sequence[Weighing]) -> Place:
-    return Place(lot.target, lot.water, lot.card, _done(weighed), lot, weighed=tuple(weighed))
+    return Place(Asked(lot.target, lot.water, lot.rounding), lot.card, _done(weighed), lot, weighed=tuple(weighed))
 
 
 def _done(weighed: Sequence[Weighing]) -> int:
@@ -168,7 +176,7 @@ def _done(weighed: Sequence[Weighing]) -> int:
     return next(count for count in range(len(lines) + 1) if count not in lines)
 
 
-def _lot(opened: Opened, spec: Spec, answer: Batched, target: str, water: bool | None, now: datetime) -> Lot:
+def _lot(opened: Opened, spec: Spec, answer: Batched, asked: Asked, now: datetime) -> Lot:
     mix = answer.mixes[0]
     return Lot(
         uuid=new_uuid(),
@@ -186,8 +194,9 @@ def _lot(opened: Opened, spec: Spec, answer: Batched, target: str, water: bool |
         allergens=answer.allergens,
         may_contain=answer.may_contain,
         finishing=_finishing(answer, spec, opened.library),
-        target=target,
-        water=water,
+        target=asked.target,
+        water=asked.water,
+        rounding=asked.rounding,
         card=card_of(answer),
         revision=answer.spec_revision,
         text=text_of(opened, spec),

@@ -11,10 +11,10 @@ from zoneinfo import ZoneInfo
 from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import House, Item, Library, Stock
+from station.bar.nouns import House, Item, Stock
 from station.calc import keeping
 from station.calc.blend import Blends
-from station.calc.in_order import parts_first
+from station.calc.explode import making_order
 from station.calc.lot_answers import Prep, PrepList
 from station.calc.lots import Standing
 from station.calc.shelf_life import fresh_until, keeps_of
@@ -49,9 +49,9 @@ def prepared(opened: Opened, day_text: str, now: datetime) -> PrepList:
     found = _Day(moment, _there(standing_after(opened, moment), moment), _use(opened, today))
     pars, notes = _pars(opened.blends)
     needed = dict(pars)
-    order = parts_first(library, [name for name in library.stocks if name in pars])
+    order = making_order((name for name in library.stocks if name in pars), library)
     makes: dict[str, Prep] = {}
-    for name in reversed([one for one in order if one in library.stocks]):
+    for name in reversed(order):
         one = _prep(opened.blends, name, pars, needed, found)
         if one.g >= _LEAST_G:
             makes[name] = one
@@ -59,7 +59,7 @@ def prepared(opened: Opened, day_text: str, now: datetime) -> PrepList:
     gets = [_prep(opened.blends, name, pars, needed, found) for name in library.items if name in pars]
     return PrepList(
         day=day,
-        make=tuple(sorted(makes.values(), key=lambda one: _turn(library, one.item, order))),
+        make=tuple(makes[name] for name in order if name in makes),
         get=tuple(one for one in gets if one.g >= _LEAST_G),
         notes=tuple(notes),
     )
@@ -158,20 +158,3 @@ def _pieces(noun: Item | Stock, ml: float | None) -> tuple[float, float] | None:
     if fruit is None or ml is None:
         return None
     return math.ceil(ml / fruit.usual_ml), math.ceil(ml / fruit.low_ml)
-
-
-def _turn(library: Library, name: str, order: list[str]) -> tuple[int, float, float, int]:
-    """What others rest on first, step by step; of one step what takes longest, then what keeps longest."""
-    stock = library.stocks[name]
-    takes = stock.takes.hours if stock.takes else 0
-    keeps = keeps_of(stock)
-    return _depth(library, name), -takes, -(keeps.hours if keeps else math.inf), order.index(name)
-
-
-def _depth(library: Library, name: str) -> int:
-    """How many makings deep a stock is: 0 for one made of what is bought."""
-    depth: dict[str, int] = {}
-    for one in parts_first(library, [name]):
-        parts = [line.item for line in library.stocks[one].lines] if one in library.stocks else []
-        depth[one] = max((depth[part] + 1 for part in parts if part in library.stocks), default=0)
-    return depth[name]

@@ -19,7 +19,7 @@ CREATE TABLE lots (
     item TEXT NOT NULL, name TEXT NOT NULL, made TEXT NOT NULL, by TEXT NOT NULL CHECK (by <> ''),
     use_by TEXT, g REAL, ml REAL, diluted INTEGER, strength TEXT NOT NULL, store TEXT NOT NULL,
     allergens TEXT, may_contain TEXT NOT NULL, finishing TEXT NOT NULL, hazards TEXT NOT NULL,
-    pieces REAL, code TEXT NOT NULL, target TEXT NOT NULL, water INTEGER, card TEXT NOT NULL,
+    pieces REAL, code TEXT NOT NULL, target TEXT NOT NULL, water INTEGER, rounding TEXT NOT NULL, card TEXT NOT NULL,
     revision TEXT NOT NULL, text TEXT NOT NULL
 );
 CREATE TABLE weighings (

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Spec
+from station.bar.nouns import ROUNDINGS, Spec
 from station.bar.shown_as import in_volume
 from station.calc.answers import Batched
 from station.cards.text import batch_card
@@ -34,6 +34,7 @@ class BatchView(View):
         self.lots = EMPTY
         self.water: bool | None = None
         self.answer: Batched | None = None
+        self.rounding = ""
         self.on_card = False
         # The unit volumes are shown in, "" for the house's; grams always stand beside.
         self.shown_as = ""
@@ -67,6 +68,7 @@ class BatchView(View):
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
             KeyAction("batch.units", ("o",), "turn_units", hint="o", label="ml or oz"),
             KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file", writes=True),
+            KeyAction("batch.round", ("r",), "round_next", hint="r", label=self._next_rounding() or "exact"),
             back,
             *moves,
         )
@@ -75,8 +77,9 @@ class BatchView(View):
         """The spec to batch, as it stands, from the lots that are there; a pour that was left brings its target back."""
         left, trouble = self._look_into_log(spec.id)
         self.spec, self.answer, self.on_card = spec, None, False
-        self.water = left.water if left else None
-        self.target.propose(left.target if left else targets_to_pick(self.shelf.library)[0])
+        self.rounding = left.asked.rounding if left and left.asked.rounding in ROUNDINGS else ""
+        self.water = left.asked.water if left else None
+        self.target.propose(left.asked.target if left else targets_to_pick(self.shelf.library)[0])
         self.target.activate(True)
         self.card.first = 0
         self.reckon()
@@ -138,6 +141,17 @@ class BatchView(View):
         self.reckon()
         self.host.say(f"volumes in {self.shown_as or self.shelf.library.house.volume}; grams are the same")
 
+    def round_next(self) -> None:
+        """Rounded the next way there is, then exact again."""
+        self.rounding = self._next_rounding()
+        self.reckon()
+        if self.answer is not None:
+            self.host.say(f"rounded by {self.rounding}" if self.rounding else "exact")
+
+    def _next_rounding(self) -> str:
+        ways = ("", *ROUNDINGS)
+        return ways[(ways.index(self.rounding) + 1) % len(ways)]
+
     def pour(self) -> None:
         if self.answer is not None:
             from station.tui.who_view import ask_who
@@ -149,7 +163,7 @@ class BatchView(View):
 
         assert self.answer is not None and self.spec is not None
         pour = self.host.view(PourView)
-        if pour.take(self.spec, self.answer, self.target.text, self.water, self.lots):
+        if pour.take(self.spec, self.answer, self.target.text, self.water, self.rounding, self.lots):
             self.host.put_on(pour)
 
     def reckon(self, quietly: bool = False) -> None:
@@ -159,7 +173,8 @@ class BatchView(View):
         wrong = ""
         try:
             target = target_of_text(self.shelf.blends, self.target.text)
-            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC), shelf=self.lots)
+            moment = datetime.now(UTC)
+            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, moment, self.rounding, self.lots)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
         width = max(self.size.width, 40)

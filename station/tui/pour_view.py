@@ -20,7 +20,7 @@ from station.cards.text import state, until
 from station.desk.logging import news
 from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
-from station.desk.pour_log import Confirmed, Place, begin, confirm, finish, hold, release, take_back, unfinish
+from station.desk.pour_log import Asked, Confirmed, Place, begin, confirm, finish, hold, release, take_back, unfinish
 from station.desk.pouring import Step, steps
 from station.tui.figures import HEIGHT, large
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
@@ -67,7 +67,7 @@ class PourView(View):
         super().__init__(host, self.pane, name="pour")
         self.shelf = shelf
         self.answer: Batched | None = None
-        self.place = Place("", None, "", 0)
+        self.place = Place(Asked(), "", 0)
         self.steps: tuple[Step, ...] = ()
         self.finished = False
         self._tapped = 0.0
@@ -81,11 +81,11 @@ class PourView(View):
         """How many steps are confirmed: the weighings, and the end."""
         return len(self.steps) if self.finished else min(self.place.done, len(self.place.lines))
 
-    def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, lots: Shelf) -> bool:
+    def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
         """A card to pour; one that was left half-way goes on after its last confirmed line. False where the log refuses."""
         self.answer, self.steps, self.finished = answer, steps(answer, self.shelf.library), False
         try:
-            self.place = begin(self.shelf, spec, answer, target, water, lots, _now())
+            self.place = begin(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
             said = hold(self.shelf, self.place, _now())
             if self.place.done >= len(self.steps):
                 self._end()

@@ -11,12 +11,10 @@ from log_rows import NOON, a_lot, a_mark, a_measurement, a_weighing, days
 from small_library import demo, read_small, stock
 
 from station.bar.logged import Lot, Mark, Weighing
-from station.bar.nouns import Library
 from station.bar.quantity import keeps
 from station.calc import deviating, lots, shelf_life, traced
 from station.calc.found import BRIX_LEFT_OUT, PH_LEFT_OUT, found_to_be, to_spec
 from station.calc.hazards import hazard_words
-from station.calc.in_order import parts_first
 
 FIVE = time(5)
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -113,11 +111,9 @@ def test_a_stock_of_stocks_ends_with_its_shortest_part(tmp_path: Path) -> None:
     assert shelf_life.fresh_until(read_small(tmp_path, reason), "b", AFTERNOON, FIVE) == ends("30 days")
 
 
-def test_parts_come_before_what_is_made_of_them(tmp_path: Path) -> None:
-    files = {f"stocks/s{n}.toml": stock(f"s{n - 1}: 1 l" if n else "water: 1 l") for n in range(1500)}
-    library: Library = read_small(tmp_path, files)
-    order = parts_first(library, ["s1499", "s3"])
-    assert order[:3] == ["water", "s0", "s1"] and order[-1] == "s1499" and len(order) == 1501
+def test_a_deep_chain_of_stocks_has_its_end(tmp_path: Path) -> None:
+    files = {f"stocks/s{n}.toml": stock(f"s{n - 1}: 1 l" if n else "sour: 1 l") for n in range(1500)}
+    assert shelf_life.fresh_until(read_small(tmp_path, files), "s1499", AFTERNOON, FIVE) == ends("1 day")
 
 
 # Traces.

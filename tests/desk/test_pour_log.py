@@ -21,7 +21,7 @@ from station.desk.batching import batched
 from station.desk.logging import log_of
 from station.desk.on_shelf import shelf_of
 from station.desk.opening import Opened
-from station.desk.pour_log import Confirmed, Place
+from station.desk.pour_log import Asked, Confirmed, Place
 from station.lots.log import Log
 
 CHILD = Path(__file__).parent.parent / "support" / "pour_and_die.py"
@@ -29,7 +29,7 @@ CHILD = Path(__file__).parent.parent / "support" / "pour_and_die.py"
 
 def begun(opened: Opened, serves: float = 10.0) -> Place:
     answer = batched(opened.blends, "sour", Target(serves=serves), None, NOON, shelf=shelf_of(opened, NOON))
-    return pour_log.begin(opened, opened.library.drinks["sour"], answer, f"{serves:g}", None, shelf_of(opened, NOON), NOON)
+    return pour_log.begin(opened, opened.library.drinks["sour"], answer, Asked(f"{serves:g}"), shelf_of(opened, NOON), NOON)
 
 
 def confirmed(opened: Opened, place: Place, known: str = ASKED) -> Place:
@@ -44,7 +44,7 @@ def test_a_pour_is_taken_up_at_its_last_confirmed_weighing_until_it_is_finished(
     assert place.done == 0 and log_of(opened).every(Lot) == []
     place = confirmed(opened, confirmed(opened, place))
     left = pour_log.left_at(open_folder(tmp_path), "sour")
-    assert left is not None and (left.done, left.target, left.card) == (2, "10", place.card)
+    assert left is not None and (left.done, left.asked.target, left.card) == (2, "10", place.card)
     again = begun(open_folder(tmp_path))
     assert again.done == 2 and again.lot == place.lot
     pour_log.finish(opened, place, NOON)
@@ -128,7 +128,7 @@ def test_another_target_is_another_lot_and_the_first_stays_half_made(tmp_path: P
     assert len(log_of(opened).every(Lot)) == 2
     assert begun(opened, 10.0).done == begun(opened, 11.0).done == 1
     left = pour_log.left_at(opened, "sour")
-    assert left is not None and left.target == "11"
+    assert left is not None and left.asked.target == "11"
 
 
 def test_nobody_named_confirms_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -165,7 +165,7 @@ def test_an_unbatched_drinks_card_is_still_whole(tmp_path: Path) -> None:
     files = {**SMALL, "drinks/plain.toml": drink("build", "spirit: 50 ml", "twist: 1 each | when = 'finish'")}
     opened = open_small(tmp_path, files)
     answer = batched(opened.blends, "plain", Target(serves=4), None, NOON)
-    place = pour_log.begin(opened, opened.library.drinks["plain"], answer, "4", None, shelf_of(opened, NOON), NOON)
+    place = pour_log.begin(opened, opened.library.drinks["plain"], answer, Asked("4"), shelf_of(opened, NOON), NOON)
     assert confirmed(opened, place).done == 1
 
 
