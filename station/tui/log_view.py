@@ -56,12 +56,12 @@ class LogView(View):
             KeyAction("log.discard", ("ctrl+d", "delete"), "discard", hint="^d", label="it was discarded"),
             KeyAction("log.label", ("ctrl+t",), "keep_label", hint="^t", label="label to a file"),
         )
-        demo = KeyAction("log.demo", (), "import_demo", label="import an invented month of lots")
+        demo = KeyAction("log.demo", ("ctrl+e",), "import_demo", label="import an invented month of lots")
         if self.traced:
-            return (*of_lot, back, *moves, *pages)
+            return (back, *of_lot, *moves, *pages)
         if self.listing:
-            return (ask, *of_lot, back, demo)
-        return (ask, back, *moves, *pages, demo)
+            return (back, ask, *of_lot, demo)
+        return (back, ask, *moves, *pages, demo)
 
     def enter(self) -> None:
         self.traced = ""

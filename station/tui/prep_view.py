@@ -23,8 +23,8 @@ class PrepView(View):
     """One row a thing to make; Enter opens its making card at that size."""
 
     KEYS = (
-        KeyAction("prep.keep", ("ctrl+t",), "keep_list", hint="^t", label="list to a file"),
         KeyAction("prep.back", ("escape",), "back", hint="Esc", label="back"),
+        KeyAction("prep.keep", ("ctrl+t",), "keep_list", hint="^t", label="list to a file"),
     )
 
     def __init__(self, host: Host, shelf: Opened) -> None:
