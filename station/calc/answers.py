@@ -14,6 +14,7 @@ from station.calc.on_hand import Allowance
 from station.calc.rounding import Rounded
 from station.calc.sources import Source
 from station.calc.spread import Spread
+from station.calc.sulphites import Sulphites
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,8 @@ class Shown:
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
     may_contain: tuple[str, ...]
+    standard_drinks: float
+    sulphites: Sulphites | None
     sources: tuple[Source, ...] = ()
 
 
@@ -134,6 +137,7 @@ class Batched:
     standard_drinks_per_serve: float
     lots: tuple[LotUsed, ...]
     glass_by_files: Balance | None
+    sulphites: Sulphites | None
 
 
 @dataclass(frozen=True, slots=True)

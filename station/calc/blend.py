@@ -120,6 +120,8 @@ def make(stock: Stock, blends: Blends) -> Making:
         unknown=frozenset().union(*(one.unknown for one in stuffs)),
         acid_like=any(one.acid_like and _is_bought(blends, dose.item) for one, dose in zip(stuffs, doses, strict=True)),
         unbuffered=any(one.unbuffered for one in stuffs),
+        so2_mg_per_g=sum(one.so2_mg_per_g * dose.mass_g for one, dose in zip(stuffs, doses, strict=True)) / whole.mass_g,
+        so2_unstated=frozenset().union(*(one.so2_unstated for one in stuffs)),
     )
     return Making(doses, whole, stuff)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.nouns import House, Library
@@ -43,7 +44,7 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
     head = ("row", "item", "wanted", "actual", "known as", "by")
     lines += ["", *table([head, *weighed], right=frozenset({2, 3}))] if weighed else []
     lines += ["", *_measured(answer)] if answer.measurements or answer.marks else []
-    return [*lines, *(["", f"Made by revision {answer.revision[:16]}."] if answer.revision else [])]
+    return [*lines, *(["", f"Made by revision {answer.revision[:16]} of its spec."] if answer.text else [])]
 
 
 @plainly
@@ -100,6 +101,14 @@ def prepared(answer: PrepList, house: House, width: int = WIDTH) -> list[str]:
     return [*lines, *(line for note in answer.notes for line in wrapped(note))]
 
 
+def briefly(when: datetime, house: House) -> str:
+    """A use-by as a list says it: the last day, or the day and the hour; the year where it is another."""
+    if f"{when:%H:%M}" == house.day_ends:
+        last = when - timedelta(days=1)
+        return f"end of {last.day} {last:%b %Y}"
+    return f"{when.day} {when:%b %Y, %H:%M}"
+
+
 def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
     size = f"{say.grams(one.g)}{f' = {say.volume(one.ml, house.volume)}' if one.ml else ''}"
     there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"
@@ -107,7 +116,7 @@ def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
     pieces = (
         f"about {say.number(one.pieces[0], 6)} fruit as a rule, {say.number(one.pieces[1], 6)} lean ones" if one.pieces else ""
     )
-    ends = f"made now, use by {until(one.use_by, house)}, {one.store}" if one.use_by else one.store
+    ends = f"made now, use by {briefly(one.use_by, house)}, {one.store}" if one.use_by else one.store
     return [f"{head}: {size}", *(f"   {text}" for text in (there, pieces, ends, one.cap) if text), ""]
 
 
@@ -119,7 +128,7 @@ def _rows(rows: Sequence[LotRow], house: House, width: int) -> list[str]:
         name = f"{row.name}{f'  {left}' if left else ''}"
         word = "" if row.diluted is None or row.kind != "batch" else f" · {state(row.diluted)}"
         half = " · HALF MADE" if row.half_made else ""
-        ends = f"use by {until(row.use_by, house)}" if row.use_by else "no use-by stated"
+        ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
         lines += [name, f"  {row.lot}{word}{half} · {ends} · {row.by}"]
     return lines
 

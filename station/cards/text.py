@@ -16,6 +16,7 @@ from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
+from station.calc.sulphites import Sulphites
 from station.cards import doubt, there
 from station.cards.layout import table
 
@@ -85,6 +86,9 @@ def shown(answer: Shown, house: House) -> list[str]:
         *_acids(answer),
         *_how(answer),
         *allergen_lines(answer.allergens, answer.may_contain),
+        *_sulphites(answer.sulphites),
+        f"Alcohol in it: {say.grams(answer.glass.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
+        f"of {say.grams(house.standard_drink_g)}",
         *caution_lines(answer.cautions),
     ]
 
@@ -105,6 +109,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
         "",
         *allergen_lines(answer.allergens, answer.may_contain),
+        *_sulphites(answer.sulphites),
         *_alcohol(answer, library.house),
         f"Use by: {until(answer.use_by, library.house)}",
         *_lots(answer, width),
@@ -252,6 +257,15 @@ def _fills(answer: Batched, library: Library) -> list[str]:
 def _service(answer: Batched, library: Library) -> list[str]:
     rows = [(one.when, library.name_of(one.item), one.each, f"have ready {one.total}") for one in answer.service]
     return ["", "At the glass:", *table(rows)] if rows else []
+
+
+def _sulphites(found: Sulphites | None) -> list[str]:
+    """By mg, from what items state; the EU and the US declare them from 10 mg to the litre or kilogram."""
+    if found is None:
+        return []
+    more = f", and what nobody states of {', '.join(found.unstated)}" if found.unstated else ""
+    known = f"{say.number(found.mg)} mg a serve, {say.number(found.mg_per_l)} mg/L of the glass, as SO2" if found.mg else ""
+    return wrapped(f"Sulphites: {known}{more if known else more.removeprefix(', and ')}.")
 
 
 def _alcohol(answer: Batched, house: House) -> list[str]:

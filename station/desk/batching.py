@@ -21,6 +21,7 @@ from station.calc.drink import Drink, drink
 from station.calc.on_hand import allowance
 from station.calc.rounding import rounder
 from station.calc.spread import of_glass, of_one_drink
+from station.calc.sulphites import sulphites
 from station.calc.weigh import grams_of
 from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
@@ -86,6 +87,7 @@ def batched_spec(
         standard_drinks_per_serve=one.glass["ethanol"] / library.house.standard_drink_g,
         lots=_lots(one, shelf),
         glass_by_files=_by_files(files, spec, one, shelf),
+        sulphites=sulphites(one.poured, one.glass.volume_ml),
     )
 
 

@@ -11,7 +11,8 @@ from station.bar.fault import CannotAnswer
 from station.calc.lot_answers import LotRow
 from station.cards import labels
 from station.cards import lots as cards
-from station.cards.text import state, until
+from station.cards.lots import briefly
+from station.cards.text import state
 from station.desk import log_questions
 from station.desk.logging import find_lot, news
 from station.desk.logging_lots import gone, label_of
@@ -170,7 +171,7 @@ class LogView(View):
     def _pick(self, row: LotRow, now: datetime) -> Pick:
         left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
         over = row.use_by is not None and row.use_by <= now
-        ends = f"use by {until(row.use_by, self.shelf.library.house)}" if row.use_by else "no use-by stated"
+        ends = f"use by {briefly(row.use_by, self.shelf.library.house)}" if row.use_by else "no use-by stated"
         diluted = state(bool(row.diluted)) if row.kind == "batch" else ""
         words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", diluted]
         under = " · ".join(part for part in (row.lot, *words, ends, row.by) if part)

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from station.bar import say
 from station.bar.fault import CannotAnswer
-from station.cards.text import until
+from station.cards.lots import briefly
 from station.desk.logging import news
 from station.desk.opening import Opened
 from station.desk.stock_list import StockRow, stock_list
@@ -50,6 +50,6 @@ class StocksView(View):
 
     def _pick(self, one: StockRow) -> Pick:
         there = f"{say.grams(one.on_hand_g)} there" if one.on_hand_g is not None else f"{one.lots} lots, not weighed"
-        ends = f" · use by {until(one.use_by, self.shelf.library.house)}" if one.use_by else ""
+        ends = f" · use by {briefly(one.use_by, self.shelf.library.house)}" if one.use_by else ""
         par = f" · par {one.par}" if one.par else ""
         return Pick(one.id, one.name, there, f"{one.trouble or one.strength or 'nothing to say of its strength'}{par}{ends}")
