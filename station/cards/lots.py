@@ -76,7 +76,7 @@ def yields(rows: Iterable[PieceYield]) -> list[str]:
 
 
 @plainly
-def delivered(answer: LotLogged, house: House) -> list[str]:
+def delivered(answer: LotLogged, house: House, width: int = WIDTH) -> list[str]:
     """A lot that was logged: what it was measured at, what brings it to spec, how far the drinks moved."""
     row = answer.row
     lines = [f"{row.name}  lot {row.lot}", f"made {moment(row.made)} by {row.by}, use by {until(row.use_by, house)}"]
@@ -84,9 +84,9 @@ def delivered(answer: LotLogged, house: House) -> list[str]:
     lines += [f"one fruit gave {say.volume(answer.ml_per_piece)}"] if answer.ml_per_piece else []
     if answer.measured_g_per_100ml is not None:
         found, spec = say.number(answer.measured_g_per_100ml), say.number(answer.spec_g_per_100ml)
-        lines += ["", f"TA {found} g/100 ml as citric to pH 8.2, by its file {spec}", *_to_spec(answer)]
-    lines += [line for note in answer.notes for line in wrapped(note)]
-    return [*lines, *_moves(answer.moved)]
+        lines += ["", f"TA {found} g/100 ml as citric to pH 8.2, by its file {spec}", *_to_spec(answer, width)]
+    lines += [line for note in answer.notes for line in wrapped(note, width)]
+    return [*lines, *_moves(answer.moved, width)]
 
 
 @plainly
@@ -157,14 +157,14 @@ def _celsius(value: float | None) -> str:
     return f"{say.number(value)}{say.GAP}°C" if value is not None else ""
 
 
-def _to_spec(answer: LotLogged) -> list[str]:
+def _to_spec(answer: LotLogged, width: int) -> list[str]:
     """What a litre takes to be as its file says."""
     spec = answer.to_spec
     if spec is None:
         return []
     if spec.water_g:
         text = f"It is over: {say.grams(spec.water_g)} water to each litre brings its acid to spec, and thins its sugar."
-        return wrapped(text)
+        return wrapped(text, width)
     if not spec.acids:
         return ["That is as its file says."]
     acids = ", ".join(
@@ -183,13 +183,13 @@ def _figures(acid: float | None) -> str:
     return f"it has {say.number(acid)} g/100 ml"
 
 
-def _moves(rows: Sequence[Moved]) -> list[str]:
+def _moves(rows: Sequence[Moved], width: int) -> list[str]:
     if not rows:
         return []
     return [
         "",
         "With it, each glass has:",
-        *(line for one in rows for line in wrapped(f"{one.name}: {moved(one.before, one.after)}")),
+        *(line for one in rows for line in wrapped(f"{one.name}: {moved(one.before, one.after)}", width)),
     ]
 
 

@@ -18,10 +18,10 @@ def making_card(answer: MadeStock, house: House, width: int = WIDTH) -> list[str
         *title(answer.name, f"UNDILUTED, a stock: makes {say.grams(answer.g)} = {say.volume(answer.ml)} at 20 °C"),
         *table(rows, right=frozenset({2})),
         "",
-        *wrapped(_capital(answer.parts)),
-        *wrapped(answer.method),
-        *(line for place, step in enumerate(answer.steps, 1) for line in wrapped(f"{place}. {step}")),
-        *wrapped(answer.notes),
+        *wrapped(_capital(answer.parts), width),
+        *wrapped(answer.method, width),
+        *(line for place, step in enumerate(answer.steps, 1) for line in wrapped(f"{place}. {step}", width)),
+        *wrapped(answer.notes, width),
         *(
             [f"Loss: {say.grams(answer.lost_g)} boils off, stays in pots and filters, or is strained out"]
             if answer.lost_g
@@ -30,8 +30,8 @@ def making_card(answer: MadeStock, house: House, width: int = WIDTH) -> list[str
         "",
         *_strengths(answer),
         f"Density: {say.number(answer.density_g_per_ml, 4)} g/ml at 20 °C",
-        *wrapped(answer.yield_note),
-        *(line for lot in answer.lots for line in wrapped(f"From {lot_line(lot)}")),
+        *wrapped(answer.yield_note, width),
+        *(line for lot in answer.lots for line in wrapped(f"From {lot_line(lot)}", width)),
         "",
         "LABEL",
         *(f"  {line}" for line in label(answer.label, house, width - 2)),

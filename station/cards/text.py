@@ -328,8 +328,8 @@ def _how(answer: Shown) -> list[str]:
     return [*lines, ""] if lines else []
 
 
-def wrapped(text: str) -> list[str]:
-    return textwrap.wrap(say.plain(text, 2000), WIDTH)
+def wrapped(text: str, width: int = WIDTH) -> list[str]:
+    return textwrap.wrap(say.plain(text, 2000), min(width, WIDTH))
 
 
 def allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:

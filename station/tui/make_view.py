@@ -55,10 +55,10 @@ class MakeView(View):
         if self.answer is None:
             return (back_up, _BACK, *_MOVES)
         return (
-            KeyAction("make.log", ("l",), "log_made", hint="l", label="it is made: log it"),
+            KeyAction("make.log", ("l",), "log_made", hint="l", label="made: log it"),
+            _BACK,
             KeyAction("make.keep", ("t",), "keep_card", hint="t", label="card to a file"),
             back_up,
-            _BACK,
             *_MOVES,
         )
 

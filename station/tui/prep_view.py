@@ -20,7 +20,7 @@ from station.tui.view import Host, View
 
 
 class PrepView(View):
-    """One row a thing to make; Enter opens its making card at that size."""
+    """One row a thing to make or get; Enter opens its making card at that size, or logs what came."""
 
     KEYS = (
         KeyAction("prep.back", ("escape",), "back", hint="Esc", label="back"),
@@ -53,13 +53,21 @@ class PrepView(View):
 
     def make(self, chosen: Pick) -> None:
         if chosen.id not in self.shelf.library.stocks:
-            self.host.say("it is bought or pressed: log it when it is there, station lot", "warn")
+            self._receive(chosen.id)
             return
         from station.tui.make_view import MakeView
 
         wanted = next(one for one in self.answer.make if one.item == chosen.id) if self.answer else None
         view = self.host.view(MakeView)
         view.take(chosen.id, f"{round(wanted.g)} g" if wanted else "")
+        self.host.put_on(view)
+
+    def _receive(self, item: str) -> None:
+        """What is bought or pressed is logged when it is there."""
+        from station.tui.delivery_view import DeliveryView
+
+        view = self.host.view(DeliveryView)
+        view.take(item)
         self.host.put_on(view)
 
     def keep_list(self) -> None:

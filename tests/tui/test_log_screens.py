@@ -81,7 +81,31 @@ async def test_today_says_what_to_make_and_leads_to_its_card(library: Path) -> N
         await press(pilot, "gum Enter")
         assert app.on.id == "make" and shows(app, "Gum syrup") and shows(app, "makes ")
         await press(pilot, "Esc Back Back Back get Space lime Enter")
-        assert app.on.id == "prep" and shows(app, "station lot")
+        assert app.on.id == "delivery" and shows(app, "Lime juice, fresh")
+        await press(pilot, "ta=5.2 Space amount=1.5 Space l Space pieces=52")
+        assert shows(app, "TA: 5.2 g/100ml") and shows(app, "pressed from: 52 pieces")
+        await press(pilot, "Enter")
+        assert shows(app, "logged as lot") and shows(app, "To each litre add") and shows(app, "one fruit gave 28.8 ml")
+        (lot,) = log(library).every(Lot)
+        assert (lot.item, lot.pieces, lot.by) == ("lime-juice", 52.0, "AB")
+        await press(pilot, "Enter")
+        assert len(log(library).every(Lot)) == 1, "a second tap logs nothing"
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("lime-juce", "did you mean lime-juice?"),
+        ("lime-juice ta=sour", "is no acidity"),
+        ("lime-juice tea=5", "tea is not known here"),
+        ("lime-juice ph=", "ph says nothing yet"),
+        ("lime-juice ph=x", "no number here"),
+    ],
+)
+async def test_a_delivery_that_cannot_be_read_is_said_and_not_logged(typed: str, said: str, library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "? delivery Enter " + typed.replace(" ", " Space ") + " Enter")
+        assert shows(app, said) and not (library / ".station" / "log.db").exists()
 
 
 async def test_the_log_is_empty_then_has_an_invented_month_to_trace_and_discard(library: Path) -> None:
