@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 from uuid import uuid4
@@ -52,6 +52,13 @@ def has_log(opened: Opened) -> bool:
     if opened.look:
         return False
     return opened.log.store.path.exists() if opened.log is not None else log_path(opened).exists()
+
+
+def warm_up(opened: Opened) -> None:
+    """Have at hand what the first question to a log needs; where there is none, or it refuses, the question will say so."""
+    if has_log(opened):
+        with suppress(CannotAnswer):
+            log_of(opened)
 
 
 def add(opened: Opened, *rows: Row) -> None:
