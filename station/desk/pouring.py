@@ -1,17 +1,15 @@
-"""A batch poured line by line: the steps, and where the person was when they left."""
+"""A batch poured line by line: what to do, step after step."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import ROUNDINGS, Library, Scale
+from station.bar.nouns import Library, Scale
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine, Mix
 from station.calc.scales import VESSEL
 from station.cards.text import what
-from station.desk.kept import POURS, drafts_of
-from station.desk.opening import Opened
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,17 +22,6 @@ class Step:
     reads: str
     scale: str
     note: str
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where a pour stands: the target as typed, the water switch, the card it belongs to, the lines confirmed, the rounding."""
-
-    target: str
-    water: bool | None
-    card: str
-    done: int
-    rounding: str = ""
 
 
 def steps(answer: Batched, library: Library) -> tuple[Step, ...]:
@@ -50,29 +37,6 @@ def card_of(answer: Batched) -> str:
     """What a pour's place belongs to: the same card asks for the same grams in the same order."""
     lines = ",".join(f"{line.item}={line.weigh_g:.3f}" for line in answer.mixes[0].lines)
     return f"{answer.spec_revision[:16]}:{answer.diluted}:{lines}"
-
-
-def left_at(opened: Opened, spec: str) -> Place | None:
-    """Where that drink's pour was left, if one was."""
-    content = drafts_of(opened).read(POURS, spec)
-    if not content:
-        return None
-    target, water, card, done = (content.get(name) for name in ("target", "water", "card", "done"))
-    if not isinstance(target, str) or not isinstance(card, str) or not isinstance(done, int) or done < 0:
-        return None
-    rounding = content.get("rounding", "")
-    return Place(target, water if isinstance(water, bool) else None, card, done, rounding if rounding in ROUNDINGS else "")
-
-
-def confirm(opened: Opened, spec: str, place: Place) -> None:
-    """Keep where the pour stands, before the screen says so. Raises OSError."""
-    content = {"target": place.target, "water": place.water, "card": place.card, "done": place.done, "rounding": place.rounding}
-    drafts_of(opened).write(POURS, spec, content)
-
-
-def finish(opened: Opened, spec: str) -> None:
-    """The pour is over: nothing to come back to."""
-    drafts_of(opened).drop(POURS, spec)
 
 
 def _step(line: BatchLine, library: Library) -> Step:

@@ -12,6 +12,7 @@ from textual import events
 from textual.app import App, ComposeResult
 
 from station.bar.theme import Theme
+from station.desk.logging import warm_up
 from station.desk.opening import Opened
 from station.desk.theming import default_theme, terminal_theme
 from station.tui import hangup
@@ -188,6 +189,7 @@ class StationApp(App[None], inherit_bindings=False):
         self.shelf.it_is(datetime.now(UTC))  # the library is read now, so that no key waits for it
         for one in _WANTED_SOON:
             self.view(one.kind())
+        warm_up(self.shelf)
         self.main.specs.reload()
         self.paint_head()
         self.set_interval(LOOK_SECONDS, self._look_around)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from rich.cells import cell_len
@@ -36,6 +36,10 @@ class Field(Pane):
         self.text, self.proposed = text, True
         self.paint()
 
+    def start(self, text: str) -> None:
+        """Stand behind `text`, as if it had been typed."""
+        self._put(text)
+
     def typed(self, character: str) -> bool:
         self._put(character if self.proposed else self.text + character)
         return True
@@ -60,8 +64,18 @@ class Field(Pane):
 class Card(Pane):
     """A card's lines, as far as they fit; the last row says how many more there are."""
 
+    lines: Sequence[str] = ()
+
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
+        self.lines = lines
+        self._lay_out()
+
+    def on_resize(self) -> None:
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        lines = self.lines
         width = self.size.width or 80
         rows = [_styled(part, line) for line in map(shown, lines) for part in _parts(line, width)]
         self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from datetime import UTC, datetime
 from time import monotonic
 from typing import ClassVar
 
 from textual import events
 
 from station.bar import say
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+from station.bar.logged import ASKED
+from station.bar.nouns import Spec
 from station.calc.answers import Batched
 from station.cards.text import state, until
+from station.desk.logging import news
+from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
-from station.desk.pouring import Place, Step, card_of, confirm, finish, left_at, steps
+from station.desk.pour_log import Asked, Confirmed, Place, begin, confirm, finish, hold, release, take_back, unfinish
+from station.desk.pouring import Step, steps
 from station.tui.figures import HEIGHT, large
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 from station.tui.view import Host, View
@@ -41,7 +50,7 @@ class PourPane(Pane):
         self.view.previous()
 
     def leave(self) -> None:
-        self.view.host.back()
+        self.view.left()
 
     def on_click(self, event: events.Click) -> None:
         self.view.next()
@@ -58,23 +67,51 @@ class PourView(View):
         super().__init__(host, self.pane, name="pour")
         self.shelf = shelf
         self.answer: Batched | None = None
-        self.place = Place("", None, "", 0)
+        self.place = Place(Asked(), "", 0)
         self.steps: tuple[Step, ...] = ()
-        self.done = 0
+        self.finished = False
         self._tapped = 0.0
 
     @property
     def active_pane(self) -> Pane:
         return self.pane
 
-    def take(self, answer: Batched, target: str, water: bool | None, rounding: str = "") -> None:
-        """A card to pour; one that was left half-way goes on after its last confirmed line."""
-        self.answer, self.steps = answer, steps(answer, self.shelf.library)
-        self.place = Place(target, water, card_of(answer), 0, rounding)
-        left = left_at(self.shelf, answer.id)
-        self.done = min(left.done, len(self.steps)) if left and left.card == self.place.card else 0
-        self.host.say(f"Taken up again: {self.done} of {len(self.steps)} lines were confirmed." if self.done else "")
+    @property
+    def done(self) -> int:
+        """How many steps are confirmed: the weighings, and the end."""
+        return len(self.steps) if self.finished else min(self.place.done, len(self.place.lines))
+
+    def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
+        """A card to pour; one that was left half-way goes on after its last confirmed line. False where the log refuses."""
+        self.answer, self.steps, self.finished = answer, steps(answer, self.shelf.library), False
+        try:
+            self.place = begin(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
+            said = hold(self.shelf, self.place, _now())
+            if self.place.done >= len(self.steps):
+                self._end()
+        except CannotAnswer as error:
+            self.host.say(str(error), "warn")
+            return False
+        again = f"Taken up again: {self.done} of {len(self.steps)} lines were confirmed." if self.place.done else ""
+        self.host.say(" ".join(part for part in (said, again, *news(self.shelf)) if part), "warn" if said else "accent")
         self.paint()
+        return True
+
+    def left(self) -> None:
+        """The person leaves: what is confirmed is kept, and no one else is warned of them any more."""
+        self._release()
+        self.host.back()
+
+    def on_unmount(self) -> None:
+        self._release()
+
+    def _release(self) -> None:
+        place, self.place = self.place, replace(self.place, lot=None)
+        try:
+            if not self.finished:
+                release(self.shelf, place, _now())
+        except CannotAnswer as error:
+            self.host.say(str(error), "warn")
 
     def next(self) -> None:
         """This line is in. A bounce of the same tap is none."""
@@ -82,14 +119,21 @@ class PourView(View):
         if now - self._tapped < TAP_SECONDS:
             return
         self._tapped = now
-        if self.done >= len(self.steps):
+        if self.finished:
             self.host.back()
-        else:
-            self._move(1)
+            return
+        line = self.place.done
+        wanted = self.place.lines[line].g if line < len(self.place.lines) else 0.0
+        self.confirm(wanted, ASKED)
+
+    def confirm(self, actual_g: float, known: str) -> None:
+        """The step one is at is done, its weighing logged as it is known; then the screen says so."""
+        line, lines = self.place.done, self.place.lines
+        self._logged(lambda: self._confirmed(line, actual_g, known) if line < len(lines) else self._end())
 
     def previous(self) -> None:
-        if self.done > 0:
-            self._move(-1)
+        """Take back what was confirmed last."""
+        self._logged(self._taken_back)
 
     def paint(self) -> None:
         if self.answer is None:
@@ -101,19 +145,32 @@ class PourView(View):
         )
         self.pane.show(rows + _foot(self.answer, width))
 
-    def _move(self, by: int) -> None:
-        """Confirm or take back one line. Where the pour stands is kept before the screen says so."""
-        assert self.answer is not None
-        self.done += by
-        news = ""
+    def _confirmed(self, line: int, actual_g: float, known: str) -> None:
+        self.place = confirm(self.shelf, self.place, line, self.place.lines[line].g, actual_g, known, _now())
+        if self.place.done >= len(self.steps):
+            self._end()
+
+    def _end(self) -> None:
+        self.place = finish(self.shelf, self.place, _now())
+        self.finished = True
+
+    def _taken_back(self) -> None:
+        if self.finished:
+            self.place, self.finished = unfinish(self.shelf, self.place, _now()), False
+            if self.place.done < len(self.steps):
+                return
+        self.place = take_back(self.shelf, self.place, _now())
+
+    def _logged(self, step: Callable[[], None]) -> None:
+        """Do it, then say it; what the log refuses is said, and nothing is done."""
+        said = ""
         try:
-            if self.done == len(self.steps):
-                finish(self.shelf, self.answer.id)
-            else:
-                confirm(self.shelf, self.answer.id, replace(self.place, done=self.done))
-        except OSError as error:
-            news = f"where you are cannot be kept: {error.strerror}"
-        self.host.say(news, "warn")
+            step()
+        except Confirmed as error:
+            self.place, said = error.place, str(error)
+        except (CannotAnswer, AmountError) as error:
+            said = str(error)
+        self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
         self.paint()
 
     def _step_rows(self, step: Step, width: int) -> list[Row]:
@@ -151,3 +208,7 @@ def _foot(answer: Batched, width: int) -> list[Row]:
 
 def _big(text: str, width: int) -> list[Row]:
     return [row(line, "accent") for line in large(text, width)]
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

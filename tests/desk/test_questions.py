@@ -167,16 +167,6 @@ def test_a_pour_goes_cup_first_vessel_next_and_tips_the_cup_in_last() -> None:
     assert "of it citric" in steps[0].note
 
 
-def test_where_a_pour_was_left_is_kept_until_it_is_finished(tmp_path: Path) -> None:
-    opened = open_small(tmp_path)
-    assert pouring.left_at(opened, "sour") is None
-    place = pouring.Place("pitcher", False, "card", 2)
-    pouring.confirm(opened, "sour", place)
-    assert pouring.left_at(open_folder(tmp_path), "sour") == place
-    pouring.finish(opened, "sour")
-    assert pouring.left_at(opened, "sour") is None
-
-
 def test_another_card_is_another_pour(tmp_path: Path) -> None:
     opened = open_small(tmp_path)
     cards = [
