@@ -12,7 +12,7 @@ from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wishe
 from station.cards.layout import table
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
 
-_NAMES = {**FIGURE_NAMES, "volume": "Volume"}
+_NAMES = {**FIGURE_NAMES, "volume": "Volume", "salt": "Salt"}
 _UNITS = {**FIGURE_UNITS, "volume": "ml"}
 _TITLES = {
     "leave": "Leave it",
@@ -22,6 +22,8 @@ _TITLES = {
     "draw off": "Draw off, then add",
     "nearest": "It cannot be restored; the nearest",
 }
+
+_SHORT = {"leave": "leave it", "take out": "take it out", "add": "add the rest", "draw off": "draw off, add"}
 
 
 @plainly
@@ -50,6 +52,11 @@ def title(way: Way) -> str:
     return _TITLES[way.way]
 
 
+def short(way: Way) -> str:
+    """The way in two or three words, for where there is one row for it."""
+    return _SHORT.get(way.way, way.way)
+
+
 def does(way: Way) -> str:
     """What the hands do."""
     if way.way == "leave":
@@ -67,9 +74,9 @@ def ends(way: Way) -> str:
 
 def moved(by: Mapping[str, float | None]) -> str:
     """How far each figure of the mix is from the card's, relative."""
-    said = [f"{FIGURE_NAMES[name]} {_relative(value)}" for name, value in by.items()]
+    said = [f"{_NAMES[name]} {_relative(value)}" for name, value in by.items() if value != 0.0]
     if all(value is not None and abs(value) < 5e-5 for value in by.values()):
-        return "ABV, sugar and acid as on the card"
+        return "ABV, sugar, acid and salt as on the card"
     return f"against the card: {', '.join(said)} (relative)"
 
 

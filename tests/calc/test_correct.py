@@ -89,6 +89,19 @@ def test_within_taste_leaving_it_comes_first_over_it_last() -> None:
     assert choices(mix(rum=640, lime=200), Room(), TASTE)[-1].way == LEAVE
 
 
+def test_a_line_that_moves_no_figure_is_still_tasted() -> None:
+    """Bitters at half as much again: no figure moves by two hundredths, and leaving it is not the first thing to do."""
+    bitters = Part("bitters", 10.0, 15.0, RUM)
+    best = choices([*mix(rum=600, lime=200), bitters], Room(), TASTE)
+    assert best[-1].way == LEAVE and best[-1].within(TASTE)
+
+
+def test_salt_is_a_figure() -> None:
+    saline = Part("saline", 10.0, 11.0, Composition.of(water=0.8, salt=0.2))
+    left = ways([*mix(rum=600, lime=200), saline])[LEAVE]
+    assert left.moved["salt"] == pytest.approx(0.1, abs=0.002) and not left.within(TASTE)
+
+
 def test_too_little_is_made_up() -> None:
     found = ways(mix(rum=500, lime=200, syrup=150, water=50, citric=10))[ADD]
     assert adds(found) == pytest.approx({"rum": 100.0})
