@@ -19,7 +19,7 @@ from station.tui.pane import Row, columns, row, wrapped
 def head(pour: OpenPour) -> list[Row]:
     """The drink, DILUTED or UNDILUTED, how far one is, how many serves it will be."""
     answer = pour.answer
-    line = "done" if pour.over else f"line {min(pour.pour.done + 1, pour.total)} of {pour.total}"
+    line = "done" if pour.over else f"line {pour.pour.done + (not pour.missed)} of {pour.total}"
     serves = f"{say.number(answer.full_serves, 6)} full serves"
     if abs(pour.pour.size - 1.0) > 1e-6:
         serves = f"{say.number(pour.pour.size * answer.serves / answer.mixes[0].count, 4)} serves now"
