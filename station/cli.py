@@ -54,6 +54,9 @@ def main(arguments: Sequence[str]) -> int:
     except CannotAnswer as error:
         _complain(error)
         return SAYS_NO
+    except PermissionError as error:
+        print(f"station: {error.strerror}", file=sys.stderr)
+        return SAYS_NO
 
 
 def _without_question(arguments: Sequence[str]) -> argparse.Namespace | None:
@@ -89,7 +92,11 @@ def _answered(asked: argparse.Namespace) -> int:
     from station.bar.amount import AmountError
     from station.desk.opening import opened
 
-    library = opened(asked.library)
+    if asked.look:
+        from station.files import guard
+
+        guard.install()
+    library = opened(asked.library, asked.look)
     if library.demo:
         print("station: no library of yours yet, so this is the shipped demo, read only", file=sys.stderr)
     try:

@@ -101,7 +101,14 @@ def _figure(one: ComparedFigure, answer: Compared, wide: bool) -> tuple[str, ...
     name, said, window = _FIGURES[one.figure]
     sides = ((one.left, answer.left_window.get(window)), (one.right, answer.right_window.get(window)))
     texts = [said(value) + (_stands(value, edges) if wide else "") for value, edges in sides]
-    return (name, *texts, say.NOTHING if one.difference is None else signed(one.difference, _roughly(said)))
+    return (name, *texts, _moved(one, said))
+
+
+def _moved(one: ComparedFigure, said: _Said) -> str:
+    """The difference; in a word where both sides read the same, a dash where either is undefined."""
+    if one.difference is None:
+        return say.NOTHING
+    return "same" if said(one.left) == said(one.right) else signed(one.difference, _roughly(said))
 
 
 def _stands(value: float | None, window: tuple[float, float] | None) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
 from station.bar import say
@@ -40,6 +40,11 @@ class Plot:
     dots: dict[tuple[int, int], int] = field(default_factory=dict)
     chars: dict[tuple[int, int], str] = field(default_factory=dict)
     roles: dict[tuple[int, int], str] = field(default_factory=dict)
+    names: dict[tuple[int, int], list[str]] = field(default_factory=dict)
+
+    def copy(self) -> Plot:
+        """The same, to draw on; who stands where stays shared."""
+        return replace(self, dots=dict(self.dots), chars=dict(self.chars), roles=dict(self.roles))
 
     def dot_of(self, sugar: float, acid: float) -> tuple[int, int]:
         """The dot nearest those figures, kept between the axes."""
@@ -103,22 +108,30 @@ class Picture:
         return ["".join(text for text, _ in row).rstrip() for row in self.rows]
 
 
-def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: bool = False) -> Picture:
-    """The map in `width` by `height` characters, axes and their labels with it. `cursor` is the id of the drink pointed at."""
+def ground(found: BalanceMap, width: int, height: int, plain: bool = False) -> Plot:
+    """The window and the drinks, in `width` by `height` characters with the axes: what stays while a pointer moves over it."""
     plot = Plot(found.sugar_to, found.acid_to, max(width - MARGIN, LEAST_COLUMNS), max(height - 3, LEAST_ROWS))
     if found.window:
         (_plain_window if plain else _dotted_window)(plot, found.window)
     for spot in found.spots:
         (_plain_spot if plain else _dotted_spot)(plot, spot)
+    for spot in (*found.spots, *([found.here] if found.here else [])):
+        plot.names.setdefault(plot.cell_of(spot.sugar, spot.acid), []).append(spot.id)
+    return plot
+
+
+def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: bool = False, over: Plot | None = None) -> Picture:
+    """The map with its axes and their labels; `cursor` is the drink pointed at, by id. `over`: its ground, if that is drawn."""
+    plot = (over or ground(found, width, height, plain)).copy()
     glyphs = _PLAIN_GLYPHS if plain else _GLYPHS
-    standing = [*found.spots, *([found.here] if found.here else [])]
-    for role, spot_at in (("was", found.was), ("here", found.here)):
-        if spot_at:
-            plot.put(plot.cell_of(spot_at.sugar, spot_at.acid), glyphs[role], role)
-    pointed = next((spot for spot in standing if spot.id == cursor), None)
+    for role, spot in (("was", found.was), ("here", found.here)):
+        if spot:
+            plot.put(plot.cell_of(spot.sugar, spot.acid), glyphs[role], role)
+    pointed = next((cell for cell, names in plot.names.items() if cursor in names), None)
     if pointed:
-        plot.put(plot.cell_of(pointed.sugar, pointed.acid), glyphs["cursor"], "cursor")
-    return Picture(tuple(_framed(plot, plain)), _in_cells(plot, standing))
+        plot.put(pointed, glyphs["cursor"], "cursor")
+    cells = {(column + MARGIN, place + 1): tuple(sorted(names)) for (column, place), names in plot.names.items()}
+    return Picture(tuple(_framed(plot, plain)), cells)
 
 
 @plainly
@@ -157,14 +170,6 @@ def legend(width: int, plain: bool = False) -> list[Piece]:
             break
         pieces += [(marks[role], role), (f" {text}  ", "axis")]
     return pieces
-
-
-def _in_cells(plot: Plot, spots: list[Spot]) -> dict[tuple[int, int], tuple[str, ...]]:
-    cells: dict[tuple[int, int], list[str]] = {}
-    for spot in spots:
-        column, place = plot.cell_of(spot.sugar, spot.acid)
-        cells.setdefault((column + MARGIN, place + 1), []).append(spot.id)
-    return {cell: tuple(sorted(names)) for cell, names in cells.items()}
 
 
 def _dotted_window(plot: Plot, box: Box) -> None:

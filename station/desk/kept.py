@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from station.desk.opening import Opened
-from station.files.drafts import Drafts
+from station.files.drafts import Drafts, Unwritten
 from station.files.places import private_folder
 
 EDITS, POURS = "drinks", "pours"
 
 
-def drafts_of(opened: Opened) -> Drafts:
-    """The library's drafts."""
-    return Drafts(private_folder(opened.folder))
+def drafts_of(opened: Opened) -> Drafts | Unwritten:
+    """The library's drafts; in a look-up its own, which end with it."""
+    return opened.unwritten if opened.look else Drafts(private_folder(opened.folder))
 
 
 def drafted(opened: Opened) -> tuple[str, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
 from station.files import index, places
+from station.files.drafts import Unwritten
 from station.files.finding import found
 from station.files.watch import Watch
 
@@ -25,6 +26,8 @@ class Opened:
 
     folder: Path
     demo: bool = False
+    look: bool = False
+    unwritten: Unwritten = field(default_factory=Unwritten)
     _reader: LibraryReader | None = None
     _blends: Blends | None = None
     _warm: index.Index | None = None
@@ -51,8 +54,15 @@ class Opened:
 
     @property
     def read_only(self) -> bool:
-        """The demo, and a library of a newer format, are never written."""
-        return self.demo or any(fault.code == "newer-format" for fault in self.library.faults)
+        """The demo, and a library of a newer format, are never written; nor is any in a look-up."""
+        return self.demo or self.look or any(fault.code == "newer-format" for fault in self.library.faults)
+
+    @property
+    def standing(self) -> str:
+        """In a word or two why nothing is written here; "" where it is."""
+        if self.look:
+            return "look-up, nothing is written"
+        return "demo, read only" if self.demo else "read only" if self.read_only else ""
 
     def find(self, words: str = "") -> Sequence[Listed]:
         """The specs that hold all the words, misspelt ones too where none does."""
@@ -94,7 +104,8 @@ class Opened:
         from station.calc.blend import Blends
         from station.files.reader import LibraryReader
 
-        self._mend()
+        if not self.look:
+            self._mend()
         reader = LibraryReader(self.folder, places.index_file(self.folder))
         try:
             library = reader.read()
@@ -112,7 +123,7 @@ class Opened:
             raise CannotAnswer(f"a change of this library was cut off and cannot be taken back: {error}") from None
 
 
-def opened(named: str = "") -> Opened:
+def opened(named: str = "", look: bool = False) -> Opened:
     """The named library, else the user's own, else the shipped demo. Raises CannotAnswer if a named folder is not there."""
     if named:
         folder = Path(named).expanduser()
@@ -120,9 +131,9 @@ def opened(named: str = "") -> Opened:
             raise CannotAnswer(f"there is no folder {folder}", "check the name; nothing was made")
         if not folder.is_dir():
             raise CannotAnswer(f"{folder} is no folder", "name the folder that holds station.toml")
-        return Opened(folder)
+        return Opened(folder, look=look)
     own = places.user_library()
-    return Opened(own) if own.is_dir() else Opened(places.shipped("specs"), demo=True)
+    return Opened(own, look=look) if own.is_dir() else Opened(places.shipped("specs"), demo=True, look=look)
 
 
 def own_library() -> tuple[Opened, bool]:

@@ -18,6 +18,8 @@ def ready(opened: Opened) -> None:
         opened.reread()
     except OSError as error:
         raise CannotAnswer(f"{opened.folder} cannot be read: {error.strerror}", "check its permissions") from None
+    if opened.look:
+        raise CannotAnswer("this is a look-up: nothing is written")
     if opened.demo:
         raise CannotAnswer("the demo library is read only", "start station once for a library of your own, or name one")
     if opened.read_only:

@@ -59,3 +59,22 @@ class Drafts:
     def _set_aside(path: Path) -> None:
         if path.is_file():
             path.replace(path.with_suffix(".unreadable"))
+
+
+class Unwritten:
+    """Drafts that are never put on the disk: where a look-up keeps how far a pour is, until it ends."""
+
+    def __init__(self) -> None:
+        self._held: dict[tuple[str, str], dict[str, Any]] = {}
+
+    def write(self, kind: str, name: str, content: dict[str, Any]) -> None:
+        self._held[kind, name] = content
+
+    def read(self, kind: str, name: str) -> dict[str, Any] | None:
+        return self._held.get((kind, name))
+
+    def drop(self, kind: str, name: str) -> None:
+        self._held.pop((kind, name), None)
+
+    def names(self, kind: str) -> Iterator[str]:
+        return (name for of, name in sorted(self._held) if of == kind)

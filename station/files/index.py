@@ -10,6 +10,7 @@ import json
 import os
 import zlib
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from operator import attrgetter
 from pathlib import Path
@@ -86,7 +87,8 @@ def keep(path: Path, index: Index) -> None:
         spare.write_bytes(_sum(content) + b"\n" + content)
         spare.replace(path)
     except OSError:
-        spare.unlink(missing_ok=True)
+        with suppress(OSError):
+            spare.unlink(missing_ok=True)
 
 
 def drink_files(folder: Path) -> dict[str, Stamp]:

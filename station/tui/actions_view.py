@@ -117,7 +117,7 @@ class ActionsView(View):
     def take(self, place: str, offers: Sequence[Offer]) -> None:
         """What can be done where one is now."""
         here = [Doable(action.label, key_name(action), self._back_and(run, action)) for action, run in offers if action.label]
-        there = [Doable(f"go to {one.label}", "", self._going(one)) for one in PLACES]
+        there = [Doable(f"go to {one.label}", "", self._going(one)) for one in PLACES if not (one.writes and self.pane.looking)]
         self.pane.place, self.pane.offered = place, [*here, *there]
         self.pane.words, self.pane.at = "", 0
         self.pane.activate(True)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import gc
+from collections.abc import Callable
 from pathlib import Path
 
+from rich.text import Text
 from textual import events
 from textual.app import App, ComposeResult
 
@@ -12,6 +14,7 @@ from station.bar.theme import Theme
 from station.desk.opening import Opened
 from station.desk.theming import default_theme, terminal_theme
 from station.tui import hangup
+from station.tui.boundary import Boundary
 from station.tui.depth import Depth
 from station.tui.drivers import driver_class
 from station.tui.key_bar import KeyBar, Offer
@@ -53,6 +56,7 @@ class StationApp(App[None], inherit_bindings=False):
         self.main = MainView(self, shelf)
         self.views: list[View] = [self.main]
         self.trail: list[View] = [self.main]
+        self.boundary = Boundary(self)
         self.depth = depth
         self.wear(theme or default_theme())
 
@@ -78,16 +82,38 @@ class StationApp(App[None], inherit_bindings=False):
         if self.greeting:
             self.say(self.greeting)
         hangup.install(self, lambda: None)
-        self.call_after_refresh(self._settle)
+        self.call_after_refresh(self.guarded, self._settle)
 
     async def on_event(self, event: events.Event) -> None:
         """Keys and pasted text are handled here and now; everything else goes the framework's way."""
         if isinstance(event, events.Key):
-            self._press(event)
+            self.guarded(lambda: self._press(event))
         elif isinstance(event, events.Paste):
-            self.on.paste(event.text)
+            self.guarded(lambda: self.on.paste(event.text))
         else:
             await super().on_event(event)
+
+    def guarded(self, act: Callable[[], object]) -> None:
+        """Do it; where it fails the list is there again, and the program goes on."""
+        try:
+            act()
+        except Exception as error:
+            self.boundary.caught(error)
+
+    def _fatal_error(self) -> None:
+        """The framework's last resort prints local variables, which may hold any text of a file's; ours is a sentence."""
+        self._exit_renderables.append(Text(self.boundary.last_words(self._exception)))
+        self._close_messages_no_wait()
+
+    def start_over(self) -> None:
+        """The list, and a fresh view the next time in place of the one that was on."""
+        broken = self.on
+        self.trail = [self.main]
+        if broken is not self.main:
+            self.views.remove(broken)
+            self.call_later(broken.remove)
+        self.main.leave()
+        self.put_on(self.main)
 
     def view(self, kind: type[V]) -> V:
         """The one view of that kind, made and mounted when it is first wanted."""
@@ -136,7 +162,8 @@ class StationApp(App[None], inherit_bindings=False):
         elif event.key == "ctrl+c":
             self.exit(return_code=INTERRUPTED)
         elif event.key == "ctrl+z":
-            self.action_suspend_process()
+            if not self.shelf.look:
+                self.action_suspend_process()
         elif event.key in _ACTIONS.keys:
             self.show_actions()
         else:
@@ -168,14 +195,17 @@ class StationApp(App[None], inherit_bindings=False):
         gc.freeze()
 
     def _look_around(self) -> None:
-        if self.main.look_around():
-            self.paint_head()
+        def look_around() -> None:
+            if self.main.look_around():
+                self.paint_head()
+
+        self.guarded(look_around)
 
     def paint_head(self) -> None:
         said = [_count(len(self.shelf.find()), "drink")]
         if self.shelf.loaded:
             faults = sum(fault.severity == "error" for fault in self.shelf.library.faults)
-            said += ["demo, read only" if self.shelf.demo else "read only" if self.shelf.read_only else ""]
+            said += [self.shelf.standing]
             said += [f"{_count(faults, 'fault')}: station check" if faults else ""]
         self.head.show([((self.shelf.house or "station", "strong"), (f"  {' · '.join(filter(None, said))}", "dim"))])
 

@@ -63,7 +63,7 @@ class BatchView(View):
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
             KeyAction("batch.units", ("o",), "turn_units", hint="o", label="ml or oz"),
-            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file"),
+            KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file", writes=True),
             back,
             *moves,
         )

@@ -10,7 +10,7 @@ from textual.timer import Timer
 from station.bar import say
 from station.bar.glyphs import ascii_only
 from station.calc.mapped import BalanceMap, Spot
-from station.cards.picture import Picture, drawn, legend
+from station.cards.picture import Picture, Plot, drawn, ground, legend
 from station.desk.mapping import Survey
 from station.desk.opening import Opened
 from station.tui.main_view import MainView
@@ -49,6 +49,7 @@ class MapPane(Pane):
         super().__init__(id="map-pane")
         self.map: BalanceMap | None = None
         self.cursor = ""
+        self._ground: tuple[BalanceMap, tuple[int, int], Plot] | None = None
 
     @property
     def spots(self) -> list[Spot]:
@@ -100,8 +101,10 @@ class MapPane(Pane):
 
     def _picture(self) -> Picture:
         assert self.map is not None
-        height = self.size.height - _TITLE - _NAMES - self._with_legend
-        return drawn(self.map, self.size.width, height, self.cursor, ascii_only())
+        size = self.size.width, self.size.height - _TITLE - _NAMES - self._with_legend
+        if self._ground is None or self._ground[0] is not self.map or self._ground[1] != size:
+            self._ground = self.map, size, ground(self.map, *size, ascii_only())
+        return drawn(self.map, *size, self.cursor, ascii_only(), self._ground[2])
 
     def _title(self, found: BalanceMap) -> Row:
         about = f" {found.here.name}" if found.here else ""
@@ -148,6 +151,7 @@ class MapView(View):
         super().__init__(host, self.pane, name="map")
         self.survey: Survey | None = None
         self._timer: Timer | None = None
+        self._ticks = self._wait = 2
 
     @property
     def active_pane(self) -> Pane:
@@ -162,6 +166,7 @@ class MapView(View):
         self.pane.cursor = document.saved.id if document else self.pane.cursor
         self._paint()
         if not self.survey.done and self._timer is None:
+            self._ticks = self._wait = 2
             self._timer = self.set_interval(_TICK_SECONDS, self._go_on)
 
     def back(self) -> None:
@@ -181,7 +186,11 @@ class MapView(View):
         """A few more drinks, as long as the map is looked at."""
         if self.survey is not None and self.has_class("-on"):
             self.survey.step(_A_TICK)
-            self._paint()
+            self._wait -= 1
+            if self.survey.done or self._wait <= 0:
+                self._paint()
+                # Ever more rarely, as there is ever more to paint.
+                self._ticks = self._wait = round(1.5 * self._ticks)
         if self._timer is not None and (self.survey is None or self.survey.done or not self.has_class("-on")):
             self._timer.stop()
             self._timer = None

@@ -9,7 +9,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, TypeAlias
+from typing import TYPE_CHECKING, ClassVar, TypeAlias, cast
 
 from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
@@ -23,13 +23,19 @@ from station.bar.glyphs import ascii_only, in_ascii
 from station.bar.say import GAP, plain
 from station.tui.palette import Palette
 
+if TYPE_CHECKING:
+    from station.tui.boundary import Boundary
+
 # A row is pieces of text, each in one of palette.STYLES.
 Row: TypeAlias = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class KeyAction:
-    """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them."""
+    """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them.
+
+    One that `writes`, or edits what could be written, is not there in a look-up.
+    """
 
     id: str
     keys: tuple[str, ...]
@@ -37,6 +43,7 @@ class KeyAction:
     value: int | None = None
     hint: str = ""
     label: str = ""
+    writes: bool = False
 
 
 class Pane(Widget):
@@ -52,9 +59,18 @@ class Pane(Widget):
         """The keys that work here now."""
         return self.KEYS
 
+    def working(self) -> tuple[KeyAction, ...]:
+        """The keys that work here now and may be used."""
+        return tuple(action for action in self.keys() if not (action.writes and self.looking))
+
+    @property
+    def looking(self) -> bool:
+        """Whether this is a look-up."""
+        return bool(self.app.shelf.look)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
+
     def press(self, event: events.Key) -> bool:
         """Run what the key stands for here, else take it as typed. False if it is neither."""
-        for action in self.keys():
+        for action in self.working():
             if event.key in action.keys:
                 self.run(action)
                 return True
@@ -88,6 +104,25 @@ class Pane(Widget):
         changed = [y for y in range(height) if _at(before, first + y) != _at(rows, first + y)]
         if changed:
             self.refresh(*(Region(0, y, width, 1) for y in changed))
+
+    async def on_event(self, event: events.Event) -> None:
+        """A tap, a resize or whatever else comes by the framework's way: what fails in it ends at the boundary."""
+        try:
+            await super().on_event(event)
+        except Exception as error:
+            self.boundary.caught(error)
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """Rows that cannot be made leave their place blank; what failed is seen to after the frame."""
+        try:
+            return super().render_lines(crop)
+        except Exception as error:
+            self.boundary.caught_painting(self, error)
+            return [Strip.blank(crop.width) for _ in range(crop.height)]
+
+    @property
+    def boundary(self) -> Boundary:
+        return cast("Boundary", self.app.boundary)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
 
     def render_line(self, y: int) -> Strip:
         return self.strip(_at(self.rows, self.first + y))

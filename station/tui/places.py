@@ -11,12 +11,13 @@ from station.tui.view import View
 
 @dataclass(frozen=True, slots=True)
 class GoTo:
-    """A place: its label as one finds it, and the view that stands there."""
+    """A place: its label as one finds it, and the view that stands there. One that only `writes` is not there in a look-up."""
 
     id: str
     label: str
     module: str
     view: str
+    writes: bool = False
 
     def kind(self) -> type[View]:
         """The class of the view."""

@@ -22,19 +22,19 @@ _AMOUNT, _GRAMS, _WHEN = 11, 8, 7
 
 _LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
 _EDIT_KEYS = (
-    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount"),
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
     KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
-    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more"),
-    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less"),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo"),
-    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo"),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save"),
+    KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
+    KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
     _LEAVE,
     KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
-    KeyAction("lines.edit", ("enter",), "type_on"),
+    KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
 _TYPING_KEYS = (
     KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
@@ -45,8 +45,8 @@ _TYPING_KEYS = (
     KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _DRAFT_KEYS = (
-    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up"),
-    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it"),
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
     _LEAVE,
 )
 
@@ -86,7 +86,7 @@ class SpecLines(Pane):
         self.paint()
 
     def typed(self, character: str) -> bool:
-        if self.document is None or self.offer:
+        if self.document is None or self.offer or self.looking:
             return False
         if self.document.typing is not None:
             self._type(self.document.typing.text + character)
@@ -165,7 +165,7 @@ class SpecLines(Pane):
             self.show([*title, *self._line_rows(document, width), *self._below(document, width)])
 
     def _edit(self, change: Callable[[Document], object]) -> None:
-        if self.document:
+        if self.document and not self.looking:
             change(self.document)
             self._changed()
 

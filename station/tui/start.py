@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
 
 from station.tui.depth import depth_of
@@ -21,6 +22,8 @@ def start(library: str, theme: str = "", look: bool = False) -> int:
 
     `theme`: a name or a file, else what station.toml names. `look`: nothing is written, by any way (see guard).
     """
+    if look:
+        _look_only()
     for name, value in _SETTINGS.items():
         os.environ.setdefault(name, value)
     depth = depth_of(os.environ)
@@ -30,7 +33,7 @@ def start(library: str, theme: str = "", look: bool = False) -> int:
     from station.desk.opening import opened, own_library
     from station.desk.theming import dressed
 
-    shelf, made = (opened(library), False) if library else own_library()
+    shelf, made = (opened(library, look), False) if library or look else own_library()
     shelf.warm_up()
     dress = dressed(shelf.folder, theme)
     if dress.fault:
@@ -41,3 +44,13 @@ def start(library: str, theme: str = "", look: bool = False) -> int:
     app = StationApp(shelf, greeting, dress.theme, depth)
     app.run()
     return app.return_code or 0
+
+
+def _look_only() -> None:
+    """Nothing can be written or started from here on, and nothing a client's environment says reaches the framework."""
+    from station.files import guard
+
+    signal.signal(signal.SIGTSTP, signal.SIG_IGN)
+    for name in [name for name in os.environ if name.startswith("TEXTUAL")]:
+        del os.environ[name]
+    guard.install()

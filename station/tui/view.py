@@ -44,14 +44,25 @@ class View(Container):
     def active_pane(self) -> Pane:
         raise NotImplementedError
 
+    async def on_event(self, event: events.Event) -> None:
+        """What fails in an event that comes by the framework's way ends at the boundary, as what fails in a key does."""
+        try:
+            await super().on_event(event)
+        except Exception as error:
+            self.app.boundary.caught(error)  # type: ignore[attr-defined]  # StationApp's; the framework types it App
+
     def press(self, event: events.Key) -> None:
         """The active pane first, then the view's own keys."""
         if not self.active_pane.press(event):
-            for action in self.KEYS:
+            for action in self.working():
                 if event.key in action.keys:
                     self.run(action)
                     break
         self.host.refresh_keys()
+
+    def working(self) -> tuple[KeyAction, ...]:
+        """The view's own keys that may be used."""
+        return tuple(action for action in self.KEYS if not (action.writes and self.active_pane.looking))
 
     def run(self, action: KeyAction) -> None:
         method: Callable[..., object] = getattr(self, action.run)
@@ -67,13 +78,13 @@ class View(Container):
     def offers(self) -> Sequence[Offer]:
         """The keys for the bar, the pane's before the view's."""
         pane = self.active_pane
-        working = pane.keys()
+        working = pane.working()
 
         def run_in_pane(action: KeyAction) -> None:
             pane.run(action)
             self.host.refresh_keys()
 
-        return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.KEYS)]
+        return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.working())]
 
     def enter(self) -> None:
         """The view is put on, from anywhere: show what is true now."""

@@ -23,6 +23,7 @@ from pathlib import Path
 
 from station.files.places import shipped
 
+STATION = shutil.which("station", path=str(Path(sys.executable).parent)) or ""
 HERE = Path(__file__).resolve().parent
 COLUMNS, LINES = 120, 40
 QUIET_S, ROUNDS, STARTS = 0.06, 40, 9
@@ -112,10 +113,9 @@ def _rounds(program: Watched, keys: Sequence[str], warm: Sequence[str] = ()) -> 
 
 def main() -> None:
     """Print the table."""
-    station_path = shutil.which("station", path=str(Path(sys.executable).parent)) or ""
     with tempfile.TemporaryDirectory() as folder:
         library = shutil.copytree(shipped("specs"), Path(folder) / "library", ignore=shutil.ignore_patterns(".station"))
-        station = [station_path, "--library", str(library)]
+        station = [STATION, "--library", str(library)]
         empty = [sys.executable, str(HERE / "empty_app.py")]
         pairs = [(starts(empty, b"ready"), starts(station, b"Wool Parliament")) for _ in range(STARTS)]
         table = keys_table(station)

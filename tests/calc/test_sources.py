@@ -26,13 +26,20 @@ def test_the_shares_of_what_is_there_come_to_one(parts: list[Composition]) -> No
 @pytest.mark.parametrize("name", sorted(demo().library.drinks))
 def test_the_demo_s_shares_are_of_what_is_in_the_glass(name: str) -> None:
     made = sound_drink(demo(), demo().library.drinks[name])
-    found = {one.item: one for one in show(demo(), name).sources}
-    brought: dict[str, float] = {}
-    for poured in made.poured:
-        brought[poured.line.item] = brought.get(poured.line.item, 0.0) + poured.composition["water"]
-    for item, water_g in brought.items():
-        if item in found and list(found).count(item) == 1:
-            assert found[item].water == pytest.approx(water_g / made.glass["water"])
+    shown = show(demo(), name)
+    parts = {
+        "ethanol": lambda one: one["ethanol"],
+        "sugar": lambda one: sum(one[sugar] for sugar in ("sucrose", "glucose", "fructose", "lactose", "maltose")),
+        "acid": lambda one: sum(one.acids.values()),
+        "water": lambda one: one["water"],
+    }
+    lines = [poured for poured in made.poured if poured.composition.mass_g > 0.0]
+    assert [one.item for one in shown.sources[: len(lines)]] == [poured.line.item for poured in lines]
+    for source, poured in zip(shown.sources, lines, strict=False):
+        for part, of in parts.items():
+            whole = of(made.glass)
+            assert getattr(source, part) == (pytest.approx(of(poured.composition) / whole) if whole else None)
+    found = {one.item: one for one in shown.sources}
     if made.dilution.water_g:
         assert found[ICE].water == pytest.approx(made.dilution.water_g / made.glass["water"])
 

@@ -45,7 +45,16 @@ def test_the_sources_stand_in_any_width(width: int) -> None:
 
 @pytest.mark.parametrize(
     ("share", "said"),
-    [(None, "–"), (0.0, ""), (1.0, "100 %"), (0.0999, "10 %"), (0.0994, "9.9 %"), (0.0004, "<0.1 %"), (0.001, "0.1 %")],
+    [
+        (None, "–"),
+        (0.0, ""),
+        (1.0, "100 %"),
+        (0.0999, "10 %"),
+        (0.4382, "44 %"),
+        (0.0994, "9.9 %"),
+        (0.0004, "<0.1 %"),
+        (0.001, "0.1 %"),
+    ],
 )
 def test_a_share_is_said_as_people_read_it(share: float | None, said: str) -> None:
     assert share_said(share) == said
