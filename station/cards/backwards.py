@@ -84,7 +84,9 @@ def moved(by: Mapping[str, float | None]) -> str:
 def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
     """The amounts, exact and as they can be poured, and the figures they give in the glass."""
     head = ("", "was", "exactly", "poured", "")
-    lines = [(line.name, line.was_text, _exactly(line), line.pourable_text, say.grams(line.pourable_g)) for line in answer.lines]
+    lines = [
+        (line.name, line.was_text, amount_said(line), line.pourable_text, say.grams(line.pourable_g)) for line in answer.lines
+    ]
     rows = [_wish_row(wish) for wish in answer.wishes]
     rest = [name for name in ("volume", "abv", "sugar", "acid", "ratio") if name not in {wish.figure for wish in answer.wishes}]
     rows += [_other_row(name, answer) for name in rest]
@@ -129,7 +131,8 @@ def _relative(by: float | None) -> str:
     return f"{'' if text == '0' else '+' if by > 0 else '−'}{text}{say.GAP}%"
 
 
-def _exactly(line: TunedLine) -> str:
+def amount_said(line: TunedLine) -> str:
+    """The exact amount as it is read out: three figures and its unit."""
     return f"{say.number(line.exact)} {spell_unit(line.unit, line.exact)}"
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from math import ceil, floor
@@ -120,6 +120,15 @@ class Document:
         value = (whole + steps) * step
         if value > 0.0:
             self._push(_replaced(self.texts, place, rewritten(amount, value).text))
+
+    def set_amounts(self, texts: Mapping[int, str]) -> None:
+        """Other amounts for these lines, as one edit. Raises AmountError for one that its line cannot take."""
+        if not self.commit():
+            return
+        after = self.texts
+        for place, text in texts.items():
+            after = _replaced(after, place, self._amount(text, place).text)
+        self._push(after)
 
     def undo(self) -> bool:
         """Back by one edit; what is being typed goes first. False if there is nothing to take back."""

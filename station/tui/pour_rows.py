@@ -49,9 +49,9 @@ def way_rows(pour: OpenPour, at: int, width: int) -> list[Row]:
     rows = [*wrapped(pour.missed, width, "strong", "  "), row()]
     for number, way in enumerate(pour.ways):
         style = "chosen" if number == at else "text"
-        fits = "" if way.fits_vessel and way.fits_scale else "× "
-        serves = f"{fits}{say.number(way.serves, 4)} serves"
-        rows.append(columns([(f"{number + 1}", 2, ">"), (short(way), max(width - 18, 10), "<"), (serves, 14, ">")], style))
+        serves = say.number(way.serves, 4)
+        serves = f"{serves} serves" if way.fits_vessel and way.fits_scale else f"{serves}, too full"
+        rows.append(columns([(f"{number + 1}", 2, ">"), (short(way), max(width - 20, 10), "<"), (serves, 16, ">")], style))
     return [*rows, row(), *_detail(pour.ways[at], width)]
 
 
@@ -76,7 +76,7 @@ def _detail(way: Way, width: int) -> list[Row]:
         *wrapped(does(way), width, "text", "  "),
         *wrapped(ends(way), width, "dim", "  "),
         *wrapped(moved(way.moved), width, "dim", "  "),
-        *wrapped(f"× does not fit: {way.note}" if way.note else "", width, "warn", "  "),
+        *wrapped(f"does not fit: {way.note}" if way.note else "", width, "warn", "  "),
     ]
 
 
