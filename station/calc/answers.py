@@ -28,6 +28,20 @@ class ShownLine:
     g_sd: float | None
     when: str
     basis: str
+    optional: bool = False
+    prep: str = ""
+    note: str = ""
+
+    @property
+    def occasion(self) -> str:
+        """When it goes in, where that is not with the others, and whether it must."""
+        said = ("" if self.when == "batch" else self.when, "optional" if self.optional else "")
+        return ", ".join(part for part in said if part)
+
+    @property
+    def prepared(self) -> str:
+        """Its name, with what is done to it first."""
+        return f"{self.name}, {self.prep}" if self.prep else self.name
 
 
 @dataclass(frozen=True, slots=True)

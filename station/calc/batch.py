@@ -165,7 +165,7 @@ def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
 
 
 def _service(poured: Poured, serves: float) -> ServiceLine:
-    line, dose = poured.line, poured.dose
+    line, dose = poured.line, poured.rinse or poured.dose
     grams = None if dose.g is None else dose.g * serves
     ml = None if dose.ml is None else dose.ml * serves
     total = say.volume(ml) if ml is not None else say.grams(grams)

@@ -41,8 +41,8 @@ def refuse_concentrates(drink: Drink, library: Library) -> None:
                 )
 
 
-def of_drink(drink: Drink, library: Library) -> tuple[Caution, ...]:
-    """Cautions for one serve."""
+def of_drink(drink: Drink, library: Library, single: bool = True) -> tuple[Caution, ...]:
+    """Cautions for one serve; those that matter only where it stands in the cold are left out of a `single` one."""
     window = library.windows.get(drink.spec.style)
     return (
         *_strong_lines(drink, library),
@@ -51,14 +51,14 @@ def of_drink(drink: Drink, library: Library) -> tuple[Caution, ...]:
         *_of_the_house(drink.spec, drink.poured, library),
         *_unknown_allergens(drink.poured, library),
         *_unbuffered(drink.poured, library),
-        *tartrate(drink.undiluted, COLDEST_C["fridge"]),
+        *(one for one in tartrate(drink.undiluted, COLDEST_C["fridge"]) if not single or one.word != "NOTE"),
     )
 
 
 def of_batch(drink: Drink, made: Batch, library: Library) -> tuple[Caution, ...]:
     """Cautions for a batch: the drink's, and what making ahead adds."""
     shaken_twice = (caution("shake-diluted"),) if made.diluted and drink.spec.method == "shake" else ()
-    told = (one for one in of_drink(drink, library) if one.code != "acid-unbuffered")
+    told = (one for one in of_drink(drink, library, single=False) if one.code != "acid-unbuffered")
     return (*shaken_twice, *_gas(drink.poured, library), *told, caution("permission"))
 
 

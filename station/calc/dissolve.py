@@ -52,7 +52,10 @@ def of_stock(stock: Stock, liquid: Composition) -> Iterator[Caution]:
 
 
 def tartrate(liquid: Composition, t_c: float) -> Iterator[Caution]:
-    """A warning where tartaric acid and a juice's or wine's potassium can throw crystals at that temperature."""
+    """A warning where tartaric acid and a juice's or wine's potassium can throw crystals at that temperature.
+
+    The saturation is a product of two concentrations; what is said is its root, how often each is what stays dissolved.
+    """
     if liquid["tartaric"] <= 0.0 or liquid["cation_mol"] <= 0.0 or liquid["water"] <= 0.0:
         return
     water_kg = liquid["water"] / 1000.0
@@ -64,7 +67,7 @@ def tartrate(liquid: Composition, t_c: float) -> Iterator[Caution]:
         yield caution("tartrate-unknown", reason=error.reason)
         return
     if times > 1.0:
-        yield caution("tartrate", times=say.number(times, 2), t=f"{t_c:g}")
+        yield caution("tartrate", times=say.number(times**0.5, 2), t=f"{t_c:g}")
 
 
 # Grams per 100 g of water under which no acid here is near its limit, and nothing need be said.

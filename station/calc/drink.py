@@ -18,12 +18,14 @@ from station.calc.weigh import Dose, weigh
 
 @dataclass(frozen=True, slots=True)
 class Poured:
-    """A line of a serve, its dose and what it is made of; `in_batch` is what a serve takes of it in a batch."""
+    """A line of a serve, its dose and what it is made of; `in_batch` is what a serve takes of it in a batch, `rinse` what is
+    poured into the glass of a rinse, of which the dose stays."""
 
     line: Line
     dose: Dose
     stuff: Stuff
     in_batch: Dose
+    rinse: Dose | None = None
 
     @property
     def composition(self) -> Composition:
@@ -71,7 +73,7 @@ def pour(line: Line, spec: Spec, blends: Blends) -> Poured:
     """One line of one serve, weighed. Raises CannotAnswer."""
     dose = weigh(line, blends.stuff, blends.library, spec.ounce, blends.today)
     stuff = blends.stuff(line.item)
-    return Poured(line, dose, stuff, _in_batch(line, dose, spec, blends))
+    return Poured(line, dose, stuff, _in_batch(line, dose, spec, blends), _rinse(line, spec, blends))
 
 
 def together(poured: Iterable[Poured], *when: str) -> Composition:
@@ -94,6 +96,12 @@ def _in_batch(line: Line, dose: Dose, spec: Spec, blends: Blends) -> Dose:
     kept = 1.0 - line.hold_back
     g, ml = (None if one is None else one * kept for one in (dose.g, dose.ml))
     return replace(dose, g=g, ml=ml, unsure=dose.unsure.times(kept))
+
+
+def _rinse(line: Line, spec: Spec, blends: Blends) -> Dose | None:
+    if line.poured is None:
+        return None
+    return weigh(replace(line, amount=line.poured), blends.stuff, blends.library, spec.ounce, blends.today)
 
 
 def _with_tops(

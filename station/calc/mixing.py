@@ -186,7 +186,7 @@ def _by_the_weaker(one: Intermediate | None) -> str:
     if one is None:
         return ""
     return (
-        f"no scale here sees it: make {say.grams(one.make_g)} at {say.percent(one.strength_pct_ww / 100.0, 'w/w')} "
+        f"no scale here sees it: let it down to {say.grams(one.make_g)} "
         f"({say.grams(one.item_g)} of it, {say.grams(one.water_g)} water), weigh {say.number(one.weigh_g, 4)}{say.GAP}g of that"
     )
 

@@ -38,7 +38,7 @@ def look_up(answer: Shown, library: Library, width: int = WIDTH, height: int = R
 
 def _lines(lines: Iterable[ShownLine], width: int) -> list[str]:
     """Amounts and names, those cut to fit; when it goes in, where not with the others, is never cut."""
-    rows = [(line.amount, line.name, "" if line.when == "batch" else f" ({line.when})") for line in lines]
+    rows = [(line.amount, line.prepared, f" ({line.occasion})" if line.occasion else "") for line in lines]
     room = width - max((len(amount) for amount, _, _ in rows), default=0) - 2
     return table([(amount, cut(name, room - len(when)) + when) for amount, name, when in rows], right=frozenset({0}))
 

@@ -63,12 +63,12 @@ def shown(answer: Shown, house: House) -> list[str]:
     rows = [
         (
             line.amount,
-            line.name,
+            line.prepared,
             volume_in(house, line.ml),
             say.grams(line.g),
             doubt.grams(line.g_sd),
-            "" if line.when == "batch" else line.when,
-            line.basis,
+            line.occasion,
+            f"{line.basis}; {line.note}" if line.note else line.basis,
         )
         for line in answer.lines
     ]
@@ -253,7 +253,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
 def what(line: BatchLine, library: Library) -> str:
     """What goes on the scale: the item, or the weaker solution that brings it."""
     name = library.name_of(line.item)
-    return f"{name}, {say.percent(line.intermediate.strength_pct_ww / 100.0, 'w/w')} in water" if line.intermediate else name
+    return f"{name}, let down with water" if line.intermediate else name
 
 
 def _scale_name(scale: Scale | None) -> str:

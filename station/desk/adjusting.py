@@ -201,10 +201,18 @@ def _stand_line(name: str, grams: float, blends: Blends) -> StandInLine:
 def _acid_source(blends: Blends, juice: Composition) -> str:
     """The house's acid stock that is most of the juice's own kinds; of equals the stronger."""
     known = {name: found.per_g for name in blends.library.stocks if (found := _known(blends, name)) and found.acid_like}
-    plain = {name: per_g for name, per_g in known.items() if per_g.sugar_g < _LEAST_SUGAR}
+    library = blends.library
+    plain = {name: per_g for name, per_g in known.items() if per_g.sugar_g < _LEAST_SUGAR and not _of_juice(library, name)}
     if not plain:
         raise CannotAnswer("there is no acid stock to replace it with", "name one with --acid")
     return max(plain, key=lambda name: (adjust.alike(juice.acids, plain[name].acids) or 0.0, plain[name].acid_g))
+
+
+def _of_juice(library: Library, name: str) -> bool:
+    """Whether a juice goes into it, through stocks too. Only for a stock that could be reckoned: it holds no circle."""
+    if name in library.stocks:
+        return any(_of_juice(library, line.item) for line in library.stocks[name].lines)
+    return name in library.items and library.items[name].kind == "juice"
 
 
 def _sugar_source(blends: Blends) -> str:

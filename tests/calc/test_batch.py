@@ -181,7 +181,7 @@ def card(name: str, target: Target) -> Batched:
 
 def test_fills_are_even() -> None:
     one = card("tin-lantern", Target(volume_ml=7_000.0, into="bottle"))
-    assert [(mix.vessel, mix.count) for mix in one.mixes] == [("tub", 1)]
+    assert [(mix.vessel, mix.count) for mix in one.mixes] == [("box", 1)]
     assert [(fill.vessel, fill.count, round(fill.ml)) for fill in one.fills] == [("bottle", 10, 700)]
 
 
@@ -242,8 +242,8 @@ REFUSALS = [
     (Target(serves=math.inf), "nothing makes no drink: the target is 0 (ask for at least one serve)"),
     (Target(volume_ml=0.0), "nothing makes no drink: the target is 0 (ask for at least one serve)"),
     (Target(serves=2e6), "2 000 000 serves is more than this tool batches (ask for less)"),
-    (Target(vessel="bucket"), "there is no vessel bucket (one of pitcher, bottle, tub)"),
-    (Target(serves=3, into="bucket"), "there is no vessel bucket (one of pitcher, bottle, tub)"),
+    (Target(vessel="bucket"), "there is no vessel bucket (one of pitcher, bottle, single, box, tub, keg)"),
+    (Target(serves=3, into="bucket"), "there is no vessel bucket (one of pitcher, bottle, single, box, tub, keg)"),
     (
         Target(volume_ml=10_000.0, into="pitcher"),
         "10 L fills 7 × Pitcher and there are 4 (ask for less, or add vessels to station.toml)",

@@ -116,7 +116,7 @@ def test_a_size_that_is_none_is_refused(asked: dict[str, str], said: str) -> Non
 
 
 def test_a_vessel_that_is_not_there_is_said() -> None:
-    with pytest.raises(CannotAnswer, match=r"^there is no vessel bucket \(one of pitcher, bottle, tub\)$"):
+    with pytest.raises(CannotAnswer, match=r"^there is no vessel bucket \(one of pitcher, bottle, single, box, tub, keg\)$"):
         yield_of(demo(), vessel="bucket")
 
 

@@ -51,10 +51,11 @@ def plain(lines: object) -> str:
 
 
 def juice_lines() -> list[tuple[str, str]]:
-    """Every line of a demo drink that is a juice, or a stock made of one."""
+    """Every line of a demo drink that is a juice, or a stock made of one without alcohol."""
     library = demo().library
     juices = {name for name, item in library.items.items() if item.kind == "juice"}
     juices |= {name for name, one in library.stocks.items() if any(line.item in juices for line in one.lines)}
+    juices -= {name for name in juices if demo().stuff(name).per_g["ethanol"]}
     return [(spec.id, line.item) for spec in library.drinks.values() for line in spec.lines if line.item in juices]
 
 

@@ -130,7 +130,8 @@ def test_the_answer_fed_forward_through_show_gives_the_wished_figures(seed: int)
         one.line.amount.value * rng.uniform(0.7, 1.4) for one in (made.poured[place] for place in places) if one.line.amount.value
     ]
     goal = figures_of(drink(with_amounts(spec, places, there), demo()).glass)
-    asked = [name for name in rng.sample(FIGURES, len(places)) if (goal[name] > 0.06 and goal["acid"] > 0.1) or name == "volume"]
+    some = [name for name in rng.sample(FIGURES, len(places)) if (goal[name] > 0.06 and goal["acid"] > 0.1) or name == "volume"]
+    asked = some or ["volume"]
     answer = tuned_spec(demo(), spec, places, [Wish(name, goal[name], goal[name]) for name in asked])
     assert answer.possible
     found = fed_forward(spec, answer, places)

@@ -33,7 +33,7 @@ def shows(lines: list[str], words: str) -> bool:
 @pytest.mark.parametrize(("columns", "lines"), [(120, 40), (80, 24), (60, 20)])
 def test_from_start_to_a_weighed_pitcher_card_and_the_first_pour(library: Path, columns: int, lines: int) -> None:
     with station(library, columns, lines) as app:
-        app.wait_for("Tin Lantern")
+        app.wait_for("Borrowed Ladder")
         app.send("tin\rb")
         app.wait_for(lambda screen: shows(screen, "UNDILUTED · 15 full serves"))
         app.wait_for(lambda screen: shows(screen, "reads 1.57 g"))
@@ -76,7 +76,7 @@ def test_killed_after_a_key_the_edit_is_offered_at_the_next_start(library: Path,
 @pytest.mark.parametrize(("number", "status"), [(signal.SIGTERM, 143), (signal.SIGHUP, 129)])
 def test_told_to_go_it_keeps_the_edit_and_gives_the_terminal_back(library: Path, number: int, status: int) -> None:
     with station(library) as app:
-        app.wait_for("Tin Lantern")
+        app.wait_for("Borrowed Ladder")
         app.send(f"tin\r{DOWN}31")
         app.wait_for("31 ")
         app.signal(number)
@@ -87,10 +87,10 @@ def test_told_to_go_it_keeps_the_edit_and_gives_the_terminal_back(library: Path,
 
 
 def test_a_broken_file_beside_good_ones_does_not_stop_the_good_ones(library: Path) -> None:
-    (library / "drinks" / "salt-ferry.toml").write_bytes(b"name = \xff\n")
+    (library / "drinks" / "borrowed-ladder.toml").write_bytes(b"name = \xff\n")
     with station(library) as app:
-        app.wait_for("salt-ferry × faulty")
-        app.send("salt-f\r")
+        app.wait_for("borrowed-ladder × faulty")
+        app.send("borrowed-l\r")
         app.wait_for("is not UTF-8 text")
         app.send("\x1b\x15tin\rb")
         app.wait_for(lambda screen: shows(screen, "UNDILUTED · 15 full serves"))
@@ -131,5 +131,5 @@ def test_bare_station_makes_a_library_of_one_s_own_from_the_demo_once(tmp_path: 
         assert app.wait() == 130
     assert (tmp_path / "data" / "bar-station" / "library" / "station.toml").is_file()
     with PtyApp([STATION], env, 80, 24) as app:
-        app.wait_for("Tin Lantern")
+        app.wait_for("Borrowed Ladder")
         assert not shows(app.screen, "made your own")

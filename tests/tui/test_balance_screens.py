@@ -143,8 +143,8 @@ async def test_arrows_go_from_drink_to_drink_and_enter_opens_it(library: Path, s
         view = app.on
         assert isinstance(view, MapView) and view.survey is not None and view.survey.done
         seen = set()
-        await press(pilot, "Left " * 20)
-        for _ in range(20):
+        await press(pilot, "Left " * 40)
+        for _ in range(40):
             assert view.pane.pointed is not None
             seen.add(view.pane.cursor)
             assert shows(app, view.pane.pointed.name)
@@ -184,7 +184,7 @@ async def test_a_library_of_thousands_is_mapped_a_few_at_a_time(library: Path) -
                 break
             await pilot.pause(0.05)
         assert view.survey.done and view._timer is None
-        assert len(view.pane.spots) == 168 and not shows(app, "to go")
+        assert len(view.pane.spots) == len(app.shelf.library.drinks) > 150 and not shows(app, "to go")
 
 
 async def test_an_empty_library_has_a_map_too(library: Path) -> None:
@@ -316,4 +316,4 @@ async def test_the_places_lead_to_map_and_look_up_from_anywhere(library: Path) -
         await press(pilot, "? balance Enter")
         assert app.on.id == "map" and shows(app, "Balance map")
         await press(pilot, "? glance Enter")
-        assert app.on.id == "lookup" and shows(app, "Borrowed Ladder")
+        assert app.on.id == "lookup" and shows(app, "Attic Glacier")
