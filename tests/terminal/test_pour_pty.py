@@ -41,7 +41,7 @@ def tap(app: PtyApp, then: str) -> None:
 
 def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(library: Path) -> None:
     with station(library) as app:
-        app.wait_for("Tin Lantern")
+        app.wait_for("The Wren & Gasket")
         app.send("tin\rb")
         app.wait_for(lambda screen: "UNDILUTED · 15 full serves" in plain(app))
         app.send("\rp")
@@ -53,7 +53,7 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
         os.kill(app.process.pid, signal.SIGKILL)
         app.wait()
     with station(library) as app:
-        app.wait_for("Tin Lantern")
+        app.wait_for("The Wren & Gasket")
         app.send("tin\rb")
         app.wait_for(lambda screen: "A pour was left" in plain(app))
         app.send("\rp")
