@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
 
 # The modules of `station.verbs`, in the order the questions are listed.
-GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards")
+GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards", "events")
 
 
 def run() -> NoReturn:

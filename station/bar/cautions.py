@@ -109,6 +109,39 @@ _TEXTS = {
         "{names} would go flat in a batch: add it last, cold, at the glass, or carbonate the batch in a vessel rated for it.",
         _HOUSE,
     ),
+    "order-alcohol": (
+        "NOTE",
+        "{each} standard drinks of {grams} for each guest, {hours} an hour, if all drink alike; some drink none and others twice "
+        "that. Have water and food out; whom one may serve, and how much, is for local rules and whoever holds the licence.",
+        "standard drinks are 8 to 20 g of ethanol by country; the rest " + _HOUSE,
+    ),
+    "order-past": ("CHECK", "{date} has passed.", "the order's date"),
+    "order-vessels": ("CHECK", "{name}: {short}.", "vessels of station.toml"),
+    "order-mixing": (
+        "CHECK",
+        "{name} is mixed in a {vessel}, and all of those stay full of other drinks: mix it before they are filled.",
+        "vessels of station.toml",
+    ),
+    "order-scale": (
+        "CHECK",
+        "{name}: no scale bears a {vessel} of {grams} gross; fill it on a larger one.",
+        "scales of station.toml",
+    ),
+    "order-keeps": ("CHECK", "{name} {note}.", "the house's own keeps"),
+    "order-price": ("CHECK", "{names}: no price, so the cost is at least what is told.", "packs of ingredients"),
+    "order-pack": ("CHECK", "{names}: no pack that says how much it holds; buy what is needed.", "packs of ingredients"),
+    "order-unshared": ("NOTE", "{count} of the mixed drinks expected are of none of these.", "the order's counts and shares"),
+    "freezer-ice": (
+        "CHECK",
+        "{name}: ice forms from {freezing} °C; at {freezer} °C some {share} % of its water is ice in time, slush. Ice takes more "
+        "room than water: leave {room} % of each vessel empty, or set the freezer warmer.",
+        "CRC Handbook 102nd ed. for ethanol, sugar and acid in water, added up: an estimate to 1 °C",
+    ),
+    "freezer-unknown": (
+        "CHECK",
+        "{name}: where ice forms in it is not known. Look after a night whether it still pours.",
+        "CRC Handbook 102nd ed. does not reach so far",
+    ),
     "permission": (
         "NOTE",
         "Mixing ahead may need permission where you work; ask your licensing authority. Never fill an emptied spirit bottle.",

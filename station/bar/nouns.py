@@ -19,6 +19,8 @@ KINDS = (
 )
 STORES = ("room", "fridge", "freezer")
 BATCHES = ("diluted", "undiluted", "freezer")
+SHARES = ("of mixed", "proportional")
+YIELDS = ("low", "usual")
 ACIDITIES = ("citric to pH 8.2", "malic to pH 8.2", "tartaric to pH 7.0", "tartaric to pH 8.2")
 FIGURES = ("abv", "sugar", "acid", "ratio", "ph")
 ROUNDINGS = ("jigger", "whole g", "half g", "bottle")
@@ -61,6 +63,7 @@ class House:
     acidity: str = "citric to pH 8.2"
     currency: str = ""
     standard_drink_g: float = 10.0
+    freezer_c: float = -18.0
     theme: str = ""
     weigh: float = 0.02
     weigh_acid: float = 0.01
@@ -247,16 +250,22 @@ class Spec:
 
 @dataclass(frozen=True, slots=True)
 class OrderPour:
-    """One drink of an order: its share of the mixed drinks, or a number of serves."""
+    """One drink of an order: its share of the mixed drinks, or a number of serves; how it is batched here, and into what."""
 
     spec: str
     share: float | None = None
     serves: int | None = None
+    batch: str = ""
+    into: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """An event: guests, drinks, amounts, date. Every figure but guests and date is an estimate of the house's."""
+    """An event: guests, drinks, amounts, date. Every figure but guests and date is an estimate of the house's.
+
+    None: not said here, and taken as calc.estimates has it. `lead` is how long making or getting an item takes, `ready` how
+    long before the start all of it stands there, `waste` the fraction of what is bought that stays in bottles and on tools.
+    """
 
     id: str
     name: str
@@ -264,13 +273,23 @@ class Order:
     guests: int
     pours: tuple[OrderPour, ...]
     file: str = ""
+    starts: str | None = None
+    ready: Keeps | None = None
     hours: float | None = None
     first_hour: float | None = None
     per_hour: float | None = None
     drinks_per_guest: float | None = None
     mixed_share: float = 1.0
+    shares: str = ""
     on_hand: Mapping[str, Amount] = field(default_factory=dict)
+    lead: Mapping[str, Keeps] = field(default_factory=dict)
     overage: float = 0.0
+    waste: float = 0.0
+    fruit: str | None = None
+    garnish_spoilage: float | None = None
+    ice_per_guest_g: float | None = None
+    water_per_guest_ml: float | None = None
+    glasses_per_guest: float | None = None
     notes: str = ""
     invented: bool = False
 

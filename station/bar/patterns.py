@@ -72,6 +72,7 @@ SPELLED: Mapping[str, Mapping[str, object]] = {
     **dict.fromkeys(("percent", "share", "tolerance"), _PERCENTAGE),
     "keeps": _spelled("length of time", rf"{_NUMBER}\s*(hours?|h|days?|d|weeks?|months?)", "36 hours", "90 days"),
     "density": _spelled("density", rf"{_NUMBER}\s*{_per('g', 'ml')}", "1.030 g/ml"),
+    "freezer_c": _spelled("temperature", rf"([-−]\s*)?{_NUMBER}(\s*°)?\s*[cC]", "-18 °C"),
     "given": _spelled("amount", _amount(MEASURES), "22.5 ml", "2 drops", "1 each"),
     "mass_or_volume": _spelled("mass or volume", _amount((*_measuring("mass"), *_measuring("volume"))), "1 kg", "90 ml"),
     "mg_per_l": _spelled("content", rf"{_NUMBER}\s*{_per('mg', 'l')}", "30 mg/l"),

@@ -16,6 +16,7 @@ _DILUTION = re.compile(rf"{_NUMBER}\s*%(?:\s*of\s+(?P<basis>initial|final))?")
 _SPAN = re.compile(rf"{_NUMBER}\s*(?P<unit>hours?|h|days?|d|weeks?|months?)")
 _MG_PER_L = re.compile(rf"{_NUMBER}\s*mg\s*/\s*l", re.IGNORECASE)
 _DENSITY = re.compile(rf"{_NUMBER}\s*g\s*/\s*ml", re.IGNORECASE)
+_CELSIUS = re.compile(r"(?P<sign>[-−]?)\s*" + _NUMBER + r"\s*°?\s*c", re.IGNORECASE)
 _ACIDITY = re.compile(
     rf"{_NUMBER}\s*g\s*/\s*(?P<per>100\s*ml|l)(?:\s+as\s+(?P<acid>[a-z]+))?(?:\s+to\s+ph\s*(?P<end>[\d.]+))?", re.IGNORECASE
 )
@@ -126,6 +127,17 @@ def density(text: str) -> float:
     value = _match(_DENSITY, text, "density", "write e.g. 1.030 g/ml")
     if not 0.5 <= value <= 2.0:
         raise QuantityError(f"a density of {value:g} g/ml is out of range", "write 0.5 to 2 g/ml")
+    return value
+
+
+def freezer_c(text: str) -> float:
+    """A freezer's temperature in °C: `-12 °C`. Raises QuantityError outside -60 to 0."""
+    found = _CELSIUS.fullmatch(text.strip())
+    if not found:
+        raise QuantityError(f"“{text}” is no temperature", "write e.g. -18 °C")
+    value = -_float(found["number"]) if found["sign"] else _float(found["number"])
+    if not -60.0 <= value <= 0.0:
+        raise QuantityError(f"a freezer at {value:g} °C is out of range", "write -60 to 0 °C")
     return value
 
 

@@ -28,7 +28,7 @@ from station.bar.kinds import (
     shares,
     span,
 )
-from station.bar.nouns import ACIDITIES, BATCHES, FIGURES, KINDS, METHODS, STORES, WHENS
+from station.bar.nouns import ACIDITIES, BATCHES, FIGURES, KINDS, METHODS, SHARES, STORES, WHENS, YIELDS
 from station.bar.theme import LEAST_CONTRAST, MOST_CONTRAST, ROLES
 from station.bar.units import COUNTED, OUNCES, SPOONS
 from station.science.salts import ACID_SALTS
@@ -242,13 +242,23 @@ ORDER = Table(
         Key("name", TEXT, required=True),
         Key("date", DATE, required=True),
         Key("guests", integer(1, 1_000_000), required=True),
+        Key("starts", quantity(_clock), about="when the event starts; 18:00 unless said"),
+        Key("ready", _KEEPS, about="how long before the start all stands ready; 2 hours unless said"),
         Key("hours", number(0.25, 72)),
         Key("first_hour", number(0, 20), about="drinks per guest in the first hour, then per_hour"),
         Key("per_hour", number(0, 20)),
         Key("drinks_per_guest", number(0, 50), about="in place of first_hour and per_hour"),
         Key("mixed_share", number(0, 1), about="of all drinks; the shares below are within it"),
+        Key("shares", choice(*SHARES), about="how shares that do not sum to 1 are meant"),
         Key("on_hand", by_id(_GIVEN), about="what need not be bought"),
-        Key("overage", _SHARE, about="made beyond what is expected"),
+        Key("lead", by_id(_KEEPS), about="how long making a stock takes here, or an item takes to come"),
+        Key("overage", _SHARE, about="made beyond what is expected; a number of serves is made as it is"),
+        Key("waste", _SHARE, about="of what is bought, what stays in bottles and on tools"),
+        Key("fruit", choice(*YIELDS), about="the yield fruit is bought at; low unless said"),
+        Key("garnish_spoilage", _SHARE, about="garnishes bought beyond what is served; 15 % unless said"),
+        Key("ice_per_guest", _MASS, field="ice_per_guest_g", about="680 g to 907 g unless said"),
+        Key("water_per_guest", _METRIC, field="water_per_guest_ml", about="drinking water; 500 ml unless said"),
+        Key("glasses_per_guest", number(0, 50), about="4 unless said"),
         _NOTES,
         Key("invented", BOOLEAN, about="made up, for a demonstration"),
         Key(
@@ -259,6 +269,8 @@ ORDER = Table(
                         Key("spec", IDENTIFIER, required=True, about="a drink"),
                         Key("share", number(0, 1), about="of the mixed drinks"),
                         Key("serves", integer(1, 10_000_000), about="in place of share: comes off first"),
+                        Key("batch", choice(*BATCHES), about="with its water or without, here"),
+                        Key("into", IDENTIFIER, about="the kind of vessel it is filled into"),
                     )
                 ),
                 least=1,
@@ -295,6 +307,7 @@ HOUSE = Table(
                 )
             ),
         ),
+        Key("cold", Table((Key("freezer", quantity(q.freezer_c), field="freezer_c", about="what the freezer is set to"),))),
         Key("tolerance", Table((Key("weigh", _TOLERANCE), Key("weigh_acid", _TOLERANCE), Key("taste", _TOLERANCE)))),
         Key(
             "scales",

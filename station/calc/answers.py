@@ -116,11 +116,13 @@ class Batched:
 
 @dataclass(frozen=True, slots=True)
 class MadeLine:
-    """One line to weigh: g as bought, and grams of each acid in it where it is an acid."""
+    """One line to weigh: g as bought, its standard uncertainty on the finest scale that bears it, and grams of each acid in it
+    where it is an acid."""
 
     item: str
     name: str
     g: float
+    g_sd: float
     acid_g: Mapping[str, float]
 
 

@@ -82,7 +82,7 @@ def batch(drink: Drink, target: Target, house: House, water: bool | None = None,
     With a `rounder` its lines are rounded. Raises CannotAnswer for a target that makes no drink, or that no vessel holds, and
     for a rounding that moves the balance past the house's tolerance.
     """
-    diluted = _is_diluted(drink) if water is None else water
+    diluted = is_diluted(drink) if water is None else water
     water_g = drink.dilution.water_g if diluted else 0.0
     serve = drink.batch + Composition.of(water=water_g)
     if serve.volume_ml <= 0.0:
@@ -102,13 +102,14 @@ def batch(drink: Drink, target: Target, house: House, water: bool | None = None,
         mix=mix,
         mixes=(made,),
         fills=_fills(vessels, mix),
-        service=tuple(_service(poured, serves) for poured in drink.poured if at_the_glass(poured)),
+        service=tuple(service_line(poured, serves) for poured in drink.poured if at_the_glass(poured)),
         rounded=by_rounding,
         doubts=_doubts(drink, doubts),
     )
 
 
-def _is_diluted(drink: Drink) -> bool:
+def is_diluted(drink: Drink) -> bool:
+    """Whether a batch of it takes its dilution water with it, by the spec or its method."""
     spec = drink.spec
     return spec.batch in {"diluted", "freezer"} if spec.batch else spec.method in _DILUTED_METHODS
 
@@ -164,7 +165,8 @@ def _fills(vessels: Plan, mix: Composition) -> tuple[Fill, ...]:
     return (Fill(vessels.into.id, vessels.fills, mix.volume_ml * share, mix.mass_g * share),)
 
 
-def _service(poured: Poured, serves: float) -> ServiceLine:
+def service_line(poured: Poured, serves: float) -> ServiceLine:
+    """What is added at the glass to so many serves."""
     line, dose = poured.line, poured.rinse or poured.dose
     grams = None if dose.g is None else dose.g * serves
     ml = None if dose.ml is None else dose.ml * serves

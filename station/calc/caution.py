@@ -124,7 +124,7 @@ def _serve(drink: Drink, window: Window | None) -> Iterator[Caution]:
         yield caution("serve-acid", grams=say.number(acid))
     if salt > SERVE_SALT_G:
         yield caution("serve-salt", grams=say.number(salt))
-    values = balance(drink.glass).figures
+    values = balance(drink.glass).figures if window else {}
     for figure, (_, high) in window.figures.items() if window else ():
         value = values[figure]
         if value is not None and value > 2.0 * high:

@@ -21,13 +21,15 @@ _NOTHING_G = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class ToMake:
-    """A stock to make in one go: `g` of it, its lines weighed, and what is lost on the way (g; the pot, the filter, the boil).
+    """A stock to make in one go: `g` and ml of it, its lines weighed, and what is lost on the way (g; the pot, the filter, the
+    boil).
 
     `needed_g` is all that is used of it, `on_hand_g` what there is of that already.
     """
 
     id: str
     g: float
+    ml: float
     needed_g: float
     on_hand_g: float
     doses: tuple[Dose, ...]
@@ -36,10 +38,14 @@ class ToMake:
 
 @dataclass(frozen=True, slots=True)
 class Exploded:
-    """Stocks to make, in making order, and grams of every bought item (and water) that they and the drinks take."""
+    """Stocks to make, in making order, and grams of every bought item (and water) that they and the drinks take.
+
+    Of stocks on hand `from_hand_g` is used and `spare_g` stays.
+    """
 
     stocks: tuple[ToMake, ...]
     bought_g: Mapping[str, float]
+    from_hand_g: Mapping[str, float]
     spare_g: Mapping[str, float]
 
 
@@ -51,15 +57,17 @@ def explode(
 ) -> Exploded:
     """Grams of items and stocks that are wanted, down to bought items. What is on hand of a stock need not be made.
 
-    `takes_h` overrides how long a stock takes to make, for the order. `spare_g` is what stays of stocks on hand. Raises
-    CannotAnswer for a stock that cannot be made out.
+    `takes_h` overrides how long a stock takes to make, for the order. Raises CannotAnswer for a stock that cannot be made out.
     """
     library = blends.library
     order = making_order((name for name in needs_g if name in library.stocks), library, takes_h)
-    need, made, spare = dict(needs_g), [], {}
+    need, made = dict(needs_g), list[ToMake]()
+    from_hand, spare = dict[str, float](), dict[str, float]()
     for name in reversed(order):
         wanted, there = need.pop(name, 0.0), on_hand_g.get(name, 0.0)
         used = min(wanted, there)
+        if used > 0.0:
+            from_hand[name] = used
         if there > used:
             spare[name] = there - used
         if wanted - used > _NOTHING_G:
@@ -67,7 +75,7 @@ def explode(
             made.append(one)
             for dose in one.doses:
                 need[dose.item] = need.get(dose.item, 0.0) + dose.mass_g
-    return Exploded(tuple(reversed(made)), need, spare)
+    return Exploded(tuple(reversed(made)), need, from_hand, spare)
 
 
 def making_order(names: Iterable[str], library: Library, takes_h: Mapping[str, float] = _NOTHING) -> tuple[str, ...]:
@@ -109,7 +117,8 @@ def _made(name: str, wanted: float, used: float, blends: Blends) -> ToMake:
     doses = tuple(
         Dose(one.item, one.mass_g * factor, None if one.ml is None else one.ml * factor, one.basis) for one in making.doses
     )
-    return ToMake(name, wanted - used, wanted, used, doses, sum(one.mass_g for one in doses) - (wanted - used))
+    g, lines_g = wanted - used, sum(one.mass_g for one in doses)
+    return ToMake(name, g, g / (making.stuff.g_per_ml or 1.0), wanted, used, doses, lines_g - g)
 
 
 def _resting_on(names: Iterable[str], library: Library) -> dict[str, Stock]:

@@ -14,6 +14,8 @@ from station.cards.text import WIDTH, plainly
 
 _TEST = "Grubbs' test at 5 %, Technometrics 11 (1969) 1"
 MOST_CHANGES = 20
+# Under this a change is a sentence, not a row.
+NARROW = 78
 
 
 @plainly
@@ -56,6 +58,8 @@ def changes(found: Iterable[Change], width: int) -> list[str]:
     listed = list(found)
     if not listed:
         return ["It changes no drink."]
+    if width < NARROW:
+        return ["It changes:", *(part for one in listed for part in _wrapped(_sentence(one), width))]
     rows = [(one.name, one.amount, one.item, f"{_g(one.was_g)} → {_g(one.now_g)}", *_glass(one)) for one in listed[:MOST_CHANGES]]
     more = [f"… and {len(listed) - MOST_CHANGES} more lines"] if len(listed) > MOST_CHANGES else []
     return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "ABV %"), *rows], width=width), *more]
@@ -72,6 +76,11 @@ def converted(answer: Converted, width: int = WIDTH) -> list[str]:
         parts = f"1 part in {say.number(1.0 / share.fraction, 4)}"
         lines += ["", f"of {share.whole}: {say.percent(share.fraction, share.basis)}, {parts} ({share.basis})"]
     return [part for line in lines for part in _wrapped(line, max(width, 110))]
+
+
+def _sentence(one: Change) -> str:
+    acid, abv = _glass(one)
+    return f"{one.name}, {one.amount}: {_g(one.was_g)} → {_g(one.now_g)}; acid {acid} g/100 ml, ABV {abv} %"
 
 
 def _in_unit(one: InUnit) -> tuple[str, str]:

@@ -99,7 +99,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
-        *(line for mix in answer.mixes for line in _mix(mix, library, width)),
+        *(line for mix in answer.mixes for line in mix_lines(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
         *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
@@ -210,7 +210,8 @@ def _totals(answer: Batched, house: House) -> list[str]:
     return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
 
 
-def _mix(mix: Mix, library: Library, width: int) -> list[str]:
+def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
+    """What to weigh for a mix, in sequence, with what the scale reads after each line."""
     vessel = library.house.vessels.get(mix.vessel or "")
     name = vessel.name if vessel else "one vessel"
     times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"

@@ -3,27 +3,30 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
-from math import ceil, floor
 from typing import Any
 
-from station.bar.amount import Amount, AmountError, parse_amount, rewritten
+from station.bar.amount import Amount, AmountError, rewritten
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Line, Spec
-from station.bar.units import COUNTED, g_per, ml_per
+from station.bar.nouns import Spec
 from station.calc.answers import Shown
+from station.desk import line_edits
+from station.desk.figures import Figures
 from station.desk.kept import EDITS, drafts_of
-from station.desk.look import find_spec, in_full, shown, sound_drink
+from station.desk.look import find_spec, in_full, sound_drink
+from station.desk.nudging import nudged
+from station.desk.open_line import OpenLine, OpenLines, opened_lines, packed, table_of
 from station.desk.opening import Opened
+from station.desk.shelving import must_be_sound, new_drink
+from station.desk.units_kept_equal import equals
 from station.files.edit import EditRefused, edited
 from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
+from station.files.sound import drink_findings
 
-_FALLBACK_STEP_ML = 7.5
-_ROUNDING = 1e-9
-
-Texts = tuple[str, ...]
+# How a draft is written; those before the second held amounts alone.
+DRAFT_SHAPE = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,42 +40,63 @@ class Typing:
 
 @dataclass(slots=True)
 class Document:
-    """One spec, open. `states` are the amounts after each edit, oldest first; `at` is the one that stands."""
+    """One spec, open. `states` are its lines after each edit, oldest first; `at` is the one that stands.
+
+    `saved_lines` are those of the file. `unwritten` holds what a drink that has no file yet is beside its lines, as its file
+    will say it; None once there is one.
+    """
 
     opened: Opened
     saved: Spec
-    states: list[Texts]
+    states: list[OpenLines] = field(default_factory=list)
     at: int = 0
     typing: Typing | None = None
     message: str = ""
-    _answers: dict[Texts, Shown | str] = field(default_factory=dict)
-    _named: tuple[str, ...] = ()
+    unwritten: Mapping[str, str] | None = None
+    saved_lines: OpenLines = ()
+    _figures: Figures = field(init=False)
+    # The line whose unit was changed last, and as it was before the first such change in a row.
+    _turned: tuple[OpenLine, OpenLine] | None = None
 
     def __post_init__(self) -> None:
-        self._named = tuple(line.dispenser for line in self.saved.lines)
+        self._figures = Figures(self.opened)
+        self.saved_lines = self._lines_on_disk()
+        self.states = self.states or [self.saved_lines]
 
     @property
-    def spec(self) -> Spec:
-        """The spec as it stands, with what is being typed as far as it can be read."""
-        return self._spec(self._live())
-
-    @property
-    def texts(self) -> Texts:
+    def lines(self) -> OpenLines:
+        """The lines as they stand; an amount being typed is not yet part of them."""
         return self.states[self.at]
 
     @property
+    def texts(self) -> tuple[str, ...]:
+        """Their amounts."""
+        return tuple(line.amount for line in self.lines)
+
+    @property
+    def spec(self) -> Spec:
+        """The spec as it stands, with what is being typed as far as it can be read. A line without an amount is not in it."""
+        return self._spec(self._live())
+
+    @property
+    def lacking(self) -> str:
+        """In one sentence what is missing before the lines are a drink; "" where nothing is."""
+        return self._figures.lacking(self.saved, self._live())
+
+    @property
     def unsaved(self) -> bool:
-        return self.texts != texts_of(self.saved) or self.typing is not None
+        return self.unwritten is not None or self.typing is not None or self._figures.counting(self.lines) != self.saved_lines
 
     @property
     def answer(self) -> Shown | str:
         """The spec as it stands, reckoned; or in one sentence why it cannot be."""
-        return self._answer(self._live())
+        live = self._live()
+        return self._figures.answer(self._spec(live), live)
 
     @property
     def answer_saved(self) -> Shown | str:
         """The saved spec, reckoned: what the figures were before."""
-        return self._answer(texts_of(self.saved))
+        return self._figures.answer(self.saved, self.saved_lines)
 
     @property
     def acid_detail(self) -> Shown | str:
@@ -82,19 +106,26 @@ class Document:
             return answer
         return in_full(answer, sound_drink(self.opened.blends, self.spec), self.opened.library)
 
+    def when(self, place: int) -> str:
+        """When that line goes in."""
+        return line_edits.when_of(self.lines[place], self._unit(self.lines[place]))
+
     def type(self, place: int, text: str) -> None:
         """An amount as typed so far. The balance moves with it; the draft holds it before this returns."""
         wrong = ""
         try:
-            self._amount(text, place)
+            self._typed(place, text)
         except AmountError as error:
             wrong = str(error)
         self.typing = Typing(place, text, wrong)
         self._keep()
 
     def commit(self) -> bool:
-        """Take what was typed as an edit. False, and nothing taken, if it is no amount."""
+        """Take what was typed as an edit. False, and nothing taken, if it is no amount; nothing typed is no edit."""
         if self.typing is None:
+            return True
+        if not self.typing.text.strip() and not self.lines[self.typing.place].amount:
+            self.cancel()
             return True
         if self.typing.wrong:
             return False
@@ -110,25 +141,78 @@ class Document:
 
     def nudge(self, place: int, steps: int) -> None:
         """One line's amount up or down by the house's jigger step, a whole drop or dash, a gram. It stays above zero."""
-        if not self.commit():
+        if not self.commit() or place >= len(self.lines):
             return
-        amount = self._amount(self.texts[place], place)
-        if amount.value is None:
-            return
-        step = self._step(amount)
-        whole = floor(amount.value / step + _ROUNDING) if steps > 0 else ceil(amount.value / step - _ROUNDING)
-        value = (whole + steps) * step
+        line, house = self.lines[place], self.opened.library.house
+        amount = line_edits.amount_of(line, self._unit(line)) or Amount("", 0.0, self._unit(line))
+        value = nudged(amount, steps, house)
         if value > 0.0:
-            self._push(_replaced(self.texts, place, rewritten(amount, value).text))
+            self._push(line_edits.replaced(self.lines, place, replace(line, amount=rewritten(amount, value).text)))
+
+    def add(self, place: int, item: str) -> bool:
+        """A line of that item, without an amount yet, which then stands at that place. False if what is typed is no amount."""
+        if not self.commit():
+            return False
+        key = 1 + max((line.key for state in (*self.states, self.saved_lines) for line in state), default=-1)
+        self._push(line_edits.added(self.lines, place, OpenLine(item, key=key)))
+        return True
+
+    def remove(self, place: int) -> None:
+        """Take that line out, with what was being typed in it."""
+        if self.typing is not None and self.typing.place == place:
+            self.typing = None
+        if self.commit() and place < len(self.lines):
+            self._push(line_edits.removed(self.lines, place))
+
+    def shift(self, place: int, by: int) -> bool:
+        """That line further down or up, as far as there are lines. False if it stays."""
+        if not self.commit() or not 0 <= place + by < len(self.lines):
+            return False
+        self._push(line_edits.moved(self.lines, place, by))
+        return True
+
+    def set_item(self, place: int, item: str) -> None:
+        """Another item in that line; its amount and what else it says stay."""
+        if self.commit() and place < len(self.lines):
+            self._push(line_edits.replaced(self.lines, place, replace(self.lines[place], item=item)))
+
+    def turn_when(self, place: int) -> None:
+        """That line going in at the next time: batch, service, finish. One that topped or floated no longer does."""
+        if self.commit() and place < len(self.lines):
+            line, unit = self.lines[place], self._unit(self.lines[place])
+            turned = line_edits.with_when(line, line_edits.next_when(self.when(place)), unit)
+            self._push(line_edits.replaced(self.lines, place, turned))
+
+    def turn_unit(self, place: int) -> str:
+        """That line's amount in the next unit that makes sense, as many grams as it was; how near it is, in one sentence.
+
+        Turned on, it comes round to exactly what it was. Raises CannotAnswer where it has no weight, or no other unit.
+        """
+        if not self.commit() or place >= len(self.lines):
+            return ""
+        line = self.lines[place]
+        was = self._turned[1] if self._turned and self._turned[0] is line else line
+        noun = self._figures.noun(was)
+        if isinstance(noun, str):
+            raise CannotAnswer(noun, "type it first")
+        ways = equals(noun, self.opened.blends, was.dispenser, self.saved.ounce)
+        here = next((at for at, one in enumerate(ways) if one.text == line.amount), 0)
+        one = ways[(here + 1) % len(ways)]
+        if one.text == line.amount:
+            raise CannotAnswer(f"no other unit says {line.amount} of {self.opened.library.name_of(line.item)}")
+        turned = replace(line, amount=one.text)
+        self._push(line_edits.replaced(self.lines, place, turned))
+        self._turned = (turned, was)
+        return f"{one.text} for {was.amount}: {one.said}"
 
     def set_amounts(self, texts: Mapping[int, str]) -> None:
         """Other amounts for these lines, as one edit. Raises AmountError for one that its line cannot take."""
         if not self.commit():
             return
-        after = self.texts
+        lines = self.lines
         for place, text in texts.items():
-            after = _replaced(after, place, self._amount(text, place).text)
-        self._push(after)
+            lines = line_edits.replaced(lines, place, line_edits.typed(lines[place], text, self._unit(lines[place])))
+        self._push(lines)
 
     def undo(self) -> bool:
         """Back by one edit; what is being typed goes first. False if there is nothing to take back."""
@@ -141,7 +225,7 @@ class Document:
         return self._move(1)
 
     def save(self) -> None:
-        """Write the amounts into the spec's file, every other byte as it was. Raises CannotAnswer; the draft stays then."""
+        """Write the lines into the spec's file, every other byte as it was. Raises CannotAnswer; the draft stays then."""
         if not self.commit():
             raise CannotAnswer(self.typing.wrong if self.typing else "", "finish the amount first")
         if isinstance(self.answer, str):
@@ -150,109 +234,83 @@ class Document:
             raise CannotAnswer(
                 "this library is read only", "start station without --library for one of your own; the edit is kept"
             )
-        try:
-            source = self.opened.reader.source(self.saved.file)
-        except KeyError:
-            raise CannotAnswer(f"{self.saved.file} is gone", "your edit is kept as a draft") from None
-        if source.digest != self.saved.revision:
-            raise CannotAnswer(f"{self.saved.file} was changed by another program", "open it again; your edit is kept as a draft")
-        try:
-            text = edited(source.text, _with_amounts(tomllib.loads(source.text), self._spec(self.texts)))
-            save(self.opened.folder, self.saved.file, text, source.digest)
-        except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
-            raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
+        counting = self._figures.counting(self.lines)
+        if self.unwritten is None:
+            self._write(counting)
+        else:
+            new_drink(self.opened, self.saved.id, {**self.unwritten, "lines": [table_of(line) for line in counting]})
+            self.unwritten = None
         self.opened.reread()
-        self.saved = find_spec(self.opened.library, self.saved.id)
-        self._answers.clear()
+        self.saved, self.saved_lines = find_spec(self.opened.library, self.saved.id), counting
+        self._figures.forget()
         drafts_of(self.opened).drop(EDITS, self.saved.id)
-
-    def takes(self, texts: Sequence[object]) -> bool:
-        """Whether the lines can take these amounts."""
-        try:
-            return all(isinstance(text, str) and bool(self._amount(text, place)) for place, text in enumerate(texts))
-        except AmountError:
-            return False
 
     def follow(self) -> bool:
         """After the library was read again: the newest saved spec, if nothing is unsaved here; figures anew in any case.
 
         False if the file was changed or is gone while an edit is open: the edit stays, and a save will be refused.
         """
-        self._answers.clear()
+        self._figures.forget()
         newest = self.opened.library.drinks.get(self.saved.id)
+        if newest is None and self.unwritten is not None:
+            return True
         if newest is not None and newest.revision == self.saved.revision:
             return True
         if newest is None or self.unsaved:
             return False
-        self.saved, self.states, self.at = newest, [texts_of(newest)], 0
-        self._named = tuple(line.dispenser for line in newest.lines)
+        self.saved = newest
+        self.saved_lines = self._lines_on_disk()
+        self.states, self.at = [self.saved_lines], 0
         return True
 
     def drop_draft(self) -> None:
         drafts_of(self.opened).drop(EDITS, self.saved.id)
 
-    def _live(self) -> Texts:
-        if self.typing is None or self.typing.wrong:
-            return self.texts
-        amount = self._amount(self.typing.text, self.typing.place)
-        return _replaced(self.texts, self.typing.place, _whole(amount))
-
-    def _spec(self, texts: Texts) -> Spec:
-        """The spec with these amounts; one that is not as saved says so in its revision."""
-        if texts == texts_of(self.saved):
-            return self.saved
-        lines = tuple(self._line(place, text) for place, text in enumerate(texts))
-        return replace(self.saved, lines=lines, revision=f"edited from {self.saved.revision}")
-
-    def _line(self, place: int, text: str) -> Line:
-        """A line with another amount. It keeps its dispenser for as long as the amount is counted in that one's unit."""
-        saved = self.saved.lines[place]
-        amount = saved.amount if text == saved.amount.text else self._amount(text, place)
-        named = self.opened.library.dispensers.get(self._named[place])
-        dispenser = self._named[place] if named is None or named.unit == amount.unit else ""
-        if amount is saved.amount and dispenser == saved.dispenser:
-            return saved
-        return replace(saved, amount=amount, dispenser=dispenser)
-
-    def _amount(self, text: str, place: int) -> Amount:
-        """What was typed, in the line's unit where it names none; whether it tops a glass is the line's, not the amount's."""
-        was = self.saved.lines[place].amount
-        amount = parse_amount(text, was.unit)
-        if amount.role and amount.role != was.role:
-            raise AmountError(text, 0, f"this line is no “{amount.role}”", "write an amount; when it goes in is said in the file")
-        if was.role and not amount.role:
-            return replace(amount, role=was.role, text=f"{was.role} {amount.text.strip()}")
-        if amount.value is None:
-            raise AmountError(text, 0, "it does not say how much", f"write e.g. {was.text}")
-        return amount
-
-    def _answer(self, texts: Texts) -> Shown | str:
-        found = self._answers.get(texts)
-        if found is None:
-            found = self._answers[texts] = self._reckon(texts)
-        return found
-
-    def _reckon(self, texts: Texts) -> Shown | str:
+    def _write(self, lines: OpenLines) -> None:
+        """The lines in the file. Raises CannotAnswer."""
         try:
-            return shown(self.opened.blends, sound_drink(self.opened.blends, self._spec(texts)))
-        except CannotAnswer as error:
-            return str(error)
+            source = self.opened.reader.source(self.saved.file)
+        except KeyError:
+            raise CannotAnswer(f"{self.saved.file} is gone", "your edit is kept as a draft") from None
+        if source.digest != self.saved.revision:
+            raise CannotAnswer(f"{self.saved.file} was changed by another program", "open it again; your edit is kept as a draft")
+        places = {line.key: place for place, line in enumerate(self.saved_lines)}
+        wanted = {**tomllib.loads(source.text), "lines": [table_of(line) for line in lines]}
+        must_be_sound(self.saved.file, drink_findings(self.saved.file, wanted, self.opened.library))
+        try:
+            text = edited(source.text, wanted, {"lines": [places.get(line.key) for line in lines]})
+            save(self.opened.folder, self.saved.file, text, source.digest)
+        except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
+            raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
 
-    def _step(self, amount: Amount) -> float:
-        house = self.opened.library.house
-        if amount.unit in COUNTED or amount.measures in {"each", "part"}:
-            return 1.0
-        if amount.measures == "mass":
-            return 1.0 / g_per(amount.unit)
-        step_ml = min(house.jigger_ml, default=_FALLBACK_STEP_ML)
-        if amount.unit == "oz":
-            return 0.25
-        return step_ml / ml_per(amount.unit, house.ounce, house.spoons)
+    def _lines_on_disk(self) -> OpenLines:
+        return () if self.unwritten is not None else opened_lines(self.opened.reader.source(self.saved.file).data["lines"])
 
-    def _push(self, texts: Texts) -> None:
-        if texts != self.texts:
+    def _live(self) -> OpenLines:
+        if self.typing is None or self.typing.wrong:
+            return self.lines
+        return line_edits.replaced(self.lines, self.typing.place, self._typed(self.typing.place, self.typing.text))
+
+    def _typed(self, place: int, text: str) -> OpenLine:
+        line = self.lines[place]
+        return line_edits.typed(line, text, self._unit(line))
+
+    def _unit(self, line: OpenLine) -> str:
+        library = self.opened.library
+        return line_edits.unit_typed(library.items.get(line.item), library.house)
+
+    def _spec(self, lines: OpenLines) -> Spec:
+        """The spec with these lines; one that is not as saved says so in its revision."""
+        if self.unwritten is not None:
+            return self._figures.spec(self.saved, lines, "not saved yet")
+        if self._figures.counting(lines) == self.saved_lines:
+            return self.saved
+        return self._figures.spec(self.saved, lines, f"edited from {self.saved.revision}")
+
+    def _push(self, lines: OpenLines) -> None:
+        if lines != self.lines:
             del self.states[self.at + 1 :]
-            self.states.append(texts)
+            self.states.append(lines)
             self.at += 1
         self._keep()
 
@@ -275,44 +333,22 @@ class Document:
             self.message = f"the draft cannot be kept: {error.strerror}"
 
     def _content(self) -> dict[str, Any]:
-        typing = [self.typing.place, self.typing.text] if self.typing else None
+        """What the draft holds: each line once (states share those that did not change), and every state as places among them."""
+        rows = {id(line): line for state in self.states for line in state}
+        places = {one: place for place, one in enumerate(rows)}
+        states = [[places[id(line)] for line in state] for state in self.states]
         return {
+            "shape": DRAFT_SHAPE,
             "base": self.saved.revision,
-            "states": self.states,
+            "unwritten": None if self.unwritten is None else dict(self.unwritten),
+            "lines": [packed(line) for line in rows.values()],
+            "states": states,
             "at": self.at,
-            "typing": typing,
+            "typing": [self.typing.place, self.typing.text] if self.typing else None,
             "when": datetime.now(UTC).isoformat(timespec="seconds"),
         }
 
 
 def open_document(opened: Opened, name: str) -> Document:
     """The spec of that id, opened as it is saved. Raises CannotAnswer with its faults."""
-    spec = find_spec(opened.library, name)
-    return Document(opened, spec, [texts_of(spec)])
-
-
-def _whole(amount: Amount) -> str:
-    """An amount's text with its unit, where only a number was typed."""
-    text = amount.text.strip()
-    if text[-1:].isalpha() or amount.value is None:
-        return text
-    return rewritten(amount, amount.value).text
-
-
-def texts_of(spec: Spec) -> Texts:
-    """The amounts of a spec as they are written."""
-    return tuple(line.amount.text for line in spec.lines)
-
-
-def _replaced(texts: Texts, place: int, text: str) -> Texts:
-    return (*texts[:place], text, *texts[place + 1 :])
-
-
-def _with_amounts(data: dict[str, Any], spec: Spec) -> dict[str, Any]:
-    """The file's data with the spec's amounts, and its dispensers where they still count."""
-    return {**data, "lines": [_written(row, line) for row, line in zip(data["lines"], spec.lines, strict=True)]}
-
-
-def _written(row: dict[str, Any], line: Line) -> dict[str, Any]:
-    kept = {key: value for key, value in row.items() if key != "with" or line.dispenser}
-    return {**kept, "amount": line.amount.text, **({"with": line.dispenser} if line.dispenser else {})}
+    return Document(opened, find_spec(opened.library, name))

@@ -6,7 +6,7 @@ from station.desk.opening import Opened
 from station.files.drafts import Drafts, Unwritten
 from station.files.places import private_folder
 
-EDITS, POURS = "drinks", "pours"
+EDITS, POURS, CALIBRATIONS = "drinks", "pours", "calibrations"
 
 
 def drafts_of(opened: Opened) -> Drafts | Unwritten:

@@ -128,7 +128,9 @@ def _acid_from(made: Drink) -> dict[str, float]:
 def _line(poured: Poured, library: Library) -> ShownLine:
     line, dose = poured.line, poured.dose
     name = library.name_of(line.item)
-    return ShownLine(line.item, name, line.amount.text, dose.ml, dose.g, dose.g_sd, line.when, dose.basis, line.optional, line.prep, line.note)
+    return ShownLine(
+        line.item, name, line.amount.text, dose.ml, dose.g, dose.g_sd, line.when, dose.basis, line.optional, line.prep, line.note
+    )
 
 
 def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:

@@ -17,6 +17,7 @@ from station.calc.answers import Label, MadeLine, MadeStock
 from station.calc.blend import Blends, Making, make
 from station.calc.dissolve import of_stock, refuse_undissolved
 from station.calc.making import Yield, made_to
+from station.calc.unsure import weighed
 from station.calc.weigh import Dose, grams_of
 from station.desk.asked import some
 from station.desk.look import find_stock
@@ -102,7 +103,11 @@ def _line(dose: Dose, blends: Blends) -> MadeLine:
     stuff = blends.stuff(dose.item)
     acids = stuff.per_g.acids if stuff.acid_like else {}
     return MadeLine(
-        dose.item, blends.library.name_of(dose.item), dose.mass_g, {name: share * dose.mass_g for name, share in acids.items()}
+        item=dose.item,
+        name=blends.library.name_of(dose.item),
+        g=dose.mass_g,
+        g_sd=weighed(dose.mass_g, blends.library.house).sd_g,
+        acid_g={name: share * dose.mass_g for name, share in acids.items()},
     )
 
 

@@ -127,9 +127,9 @@ class OpenPour:
             self.message = f"where you are cannot be kept: {error.strerror}"
 
 
-def open_pour(opened: Opened, answer: Batched, target: str, water: bool | None) -> OpenPour:
+def open_pour(opened: Opened, answer: Batched, target: str, water: bool | None, rounding: str = "") -> OpenPour:
     """A card to pour; one that was left half-way goes on where it was."""
-    place = Place(target, water, card_of(answer))
+    place = Place(target, water, card_of(answer), rounding=rounding)
     left = left_at(opened, answer.id)
     made = OpenPour(opened, answer, place, [pour_of(opened.blends, answer)])
     if left is not None and left.card == place.card:

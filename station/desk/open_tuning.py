@@ -86,8 +86,10 @@ class OpenTuning:
 
 def open_tuning(document: Document, at: int) -> OpenTuning:
     """The drink as it stands; the line one was at may move, if it can. Raises CannotAnswer."""
+    if lacking := document.lacking:
+        raise CannotAnswer(lacking, "write it first")
     spec = document.spec
     made = OpenTuning(document, spec, sound_drink(document.opened.blends, spec))
-    if made.can_move(at):
+    if at < len(spec.lines) and made.can_move(at):
         made.moving.add(at)
     return made

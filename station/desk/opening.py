@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -64,11 +65,11 @@ class Opened:
             return "look-up, nothing is written"
         return "demo, read only" if self.demo else "read only" if self.read_only else ""
 
-    def find(self, words: str = "") -> Sequence[Listed]:
-        """The specs that hold all the words, misspelt ones too where none does."""
+    def find(self, words: str = "", retired: bool = False) -> Sequence[Listed]:
+        """The specs that hold all the words, misspelt ones too where none does; of those on the list, or of the retired."""
         if self._blends is None and self._warm is not None:
-            return found(self._warm.entries.values(), words)
-        return found(self.reader.entries.values(), words)
+            return found(self._warm.entries.values(), words, retired)
+        return found(self.reader.entries.values(), words, retired)
 
     @property
     def house(self) -> str:
@@ -85,6 +86,12 @@ class Opened:
         kept = index.load(places.index_file(self.folder))
         if kept is not None and index.still_true(kept, index.drink_files(self.folder)):
             self._warm = kept
+
+    def it_is(self, now: datetime) -> None:
+        """From now on it is the bar's day of that moment: calibrations over a month old are called old."""
+        from station.desk.asked import house_day
+
+        self._blends = self.blends.on(house_day(now, self.library.house))
 
     def look_around(self, also: Iterable[str] = ()) -> bool:
         """Take in what another program changed since the last look. True if anything did. `also`: files that are open."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import Library, Scale
+from station.bar.nouns import ROUNDINGS, Library, Scale
 from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.batch import BatchLine, Mix
@@ -56,12 +56,13 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a pour stands: the target as typed, the water switch, the card it belongs to, and what has happened since."""
+    """Where a pour stands: the target as typed, the water switch, the card it belongs to, what happened since, the rounding."""
 
     target: str
     water: bool | None
     card: str
     events: tuple[Event, ...] = ()
+    rounding: str = ""
 
     @property
     def done(self) -> int:
@@ -142,7 +143,10 @@ def left_at(opened: Opened, spec: str) -> Place | None:
         return None
     read = [_event(one) for one in events]
     kept = tuple(one for one in read if one is not None)
-    return Place(target, water if isinstance(water, bool) else None, card, kept) if len(kept) == len(read) else None
+    if len(kept) < len(read):
+        return None
+    rounding = content.get("rounding", "")
+    return Place(target, water if isinstance(water, bool) else None, card, kept, rounding if rounding in ROUNDINGS else "")
 
 
 def confirm(opened: Opened, spec: str, place: Place, weighing: Weighed) -> None:
@@ -153,7 +157,8 @@ def confirm(opened: Opened, spec: str, place: Place, weighing: Weighed) -> None:
 def keep(opened: Opened, spec: str, place: Place) -> None:
     """Where the pour stands, kept: after a way on was chosen, or something was taken back. Raises OSError."""
     events = [[event.kind, event.reads_g, event.known, event.way] for event in place.events]
-    drafts_of(opened).write(POURS, spec, {"target": place.target, "water": place.water, "card": place.card, "events": events})
+    content = {"target": place.target, "water": place.water, "card": place.card, "events": events, "rounding": place.rounding}
+    drafts_of(opened).write(POURS, spec, content)
 
 
 def finish(opened: Opened, spec: str) -> None:

@@ -22,6 +22,23 @@ from station.files.whole import sources
 _ORDERS = "orders/"
 
 
+def rename_drink(opened: Opened, name: str, new: str, called: str) -> Shelved:
+    """Give a drink another name, and the id `new` (its own, if only the name changes); orders follow. Raises CannotAnswer."""
+    ready(opened)
+    source = source_of(opened, file_of(opened, DRINK, name))
+    with in_one_sentence():
+        text = edited(source.text, {**source.data, "name": called})
+    if new == name:
+        changes = [Change(source.file, text, source.digest)] if text != source.text else []
+        make(opened, changes)
+    else:
+        must_be_free(opened, DRINK, new)
+        moved = _moved(source, path_of(DRINK, new), text)
+        changes = [*_in_orders(sources(opened.folder), DRINK, name, new), *moved]
+        _with_its_drafts(opened, name, new, changes)
+    return Shelved("rename", DRINK, new, name, tuple(change.file for change in changes if change.text is not None))
+
+
 def rename(opened: Opened, kind: str, name: str, new: str) -> Shelved:
     """Give it the id `new`; lines, calibrations and what is pressed from it follow. Raises CannotAnswer, and changes nothing."""
     ready(opened)
@@ -90,8 +107,8 @@ def _must_be_readable(files: Mapping[str, Source], name: str) -> None:
         raise CannotAnswer(f"a file that may refer to {name} cannot be read", "mend it first", tuple(faults))
 
 
-def _moved(source: Source, file: str) -> list[Change]:
-    return [Change(file, source.text, None, like=source.file), Change(source.file, None, source.digest)]
+def _moved(source: Source, file: str, text: str = "") -> list[Change]:
+    return [Change(file, text or source.text, None, like=source.file), Change(source.file, None, source.digest)]
 
 
 def _with_its_drafts(opened: Opened, name: str, new: str, changes: list[Change]) -> None:

@@ -109,6 +109,14 @@ def must_be_free(opened: Opened, kind: str, name: str) -> None:
         raise CannotAnswer(f"the id {name} is taken", "choose another")
 
 
+def must_be_sound(file: str, findings: tuple[Finding, ...]) -> None:
+    """Raises CannotAnswer with the first of the findings."""
+    if findings:
+        first = findings[0]
+        where = f"{dotted(first.path)}: " if first.path else ""
+        raise CannotAnswer(f"{file} would have a fault: {where}{first.message}", first.remedy)
+
+
 def titled(name: str) -> str:
     """An id as a name: `tin-lantern` is Tin Lantern."""
     return " ".join(word.capitalize() for word in name.split("-"))
@@ -130,16 +138,9 @@ def _new(opened: Opened, kind: str, name: str, data: Mapping[str, Any]) -> Shelv
     ready(opened)
     must_be_free(opened, kind, name)
     file = path_of(kind, name)
-    _must_be_sound(file, (drink_findings if kind == DRINK else stock_findings)(file, data, opened.library))
+    must_be_sound(file, (drink_findings if kind == DRINK else stock_findings)(file, data, opened.library))
     make(opened, [Change(file, _edited("", data), None)])
     return Shelved("new", kind, name, "", (file,))
-
-
-def _must_be_sound(file: str, findings: tuple[Finding, ...]) -> None:
-    if findings:
-        first = findings[0]
-        where = f"{dotted(first.path)}: " if first.path else ""
-        raise CannotAnswer(f"{file} would have a fault: {where}{first.message}", first.remedy)
 
 
 def _retired(opened: Opened, name: str, did: str) -> Shelved:

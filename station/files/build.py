@@ -34,8 +34,8 @@ Findings = list[Finding]
 
 
 def house(values: Mapping[str, Any], findings: Findings) -> House:
-    reads, shows, tolerance = (values.get(name, {}) for name in ("reads", "shows", "tolerance"))
-    read = House(**{name: values[name] for name in ("name",) if name in values}, **reads, **shows, **tolerance)
+    reads, shows, cold, tolerance = (values.get(name, {}) for name in ("reads", "shows", "cold", "tolerance"))
+    read = House(**{name: values[name] for name in ("name",) if name in values}, **reads, **shows, **cold, **tolerance)
     return House(
         **{name: getattr(read, name) for name in House.__slots__ if name not in {"jigger_ml", "scales", "vessels"}},
         jigger_ml=tuple(sorted(_ml(read, step) for step in values.get("jiggers", {}).get("steps", ()))),
@@ -137,12 +137,18 @@ def window(name: str, values: Mapping[str, Any]) -> Window:
     return Window(name, {key: value for key, value in values.items() if key != "source"}, values["source"])
 
 
-def _lines(rows: tuple[dict[str, Any], ...]) -> tuple[Line, ...]:
-    return tuple(Line(**{"when": _when(row["amount"]), **row}) for row in rows)
+def line_of(values: Mapping[str, Any]) -> Line:
+    """A line, going in when it says, else when its amount does."""
+    return Line(**{"when": goes_in(values["amount"]), **values})
 
 
-def _when(amount: Amount) -> str:
+def goes_in(amount: Amount) -> str:
+    """When a line of that amount goes in if it does not say: a top, a float and a rinse at the finish."""
     return "finish" if amount.role in {"top", "float", "rinse"} else "batch"
+
+
+def _lines(rows: tuple[dict[str, Any], ...]) -> tuple[Line, ...]:
+    return tuple(map(line_of, rows))
 
 
 def _ml(read: House, amount: Amount) -> float:

@@ -44,6 +44,10 @@ class Drafts:
             return self._set_aside(path)
         return content if isinstance(content, dict) else self._set_aside(path)
 
+    def set_aside(self, kind: str, name: str) -> None:
+        """Let that draft be found no more, but keep it."""
+        self._set_aside(self._path(kind, name))
+
     def drop(self, kind: str, name: str) -> None:
         self._path(kind, name).unlink(missing_ok=True)
 
@@ -72,6 +76,10 @@ class Unwritten:
 
     def read(self, kind: str, name: str) -> dict[str, Any] | None:
         return self._held.get((kind, name))
+
+    def set_aside(self, kind: str, name: str) -> None:
+        """What is not on the disk needs no keeping."""
+        self.drop(kind, name)
 
     def drop(self, kind: str, name: str) -> None:
         self._held.pop((kind, name), None)

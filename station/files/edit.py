@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from station.files import render
@@ -22,6 +22,8 @@ from station.files.values import is_tables, plain, same
 __all__ = ["EditRefused", "edited", "fresh"]
 
 Table = dict[str, Any]
+# For the new tables of an array, which of the old ones each continues.
+Continued = Sequence[int | None]
 
 _INDENT = re.compile(r"[ \t]*")
 _BLANK_LINES = re.compile(r"(?:[ \t]*\r?\n)*")
@@ -38,10 +40,12 @@ class EditRefused(ValueError):
         return f"the file is left as it is: {self.reason}"
 
 
-def edited(text: str, wanted: Mapping[str, Any]) -> str:
+def edited(text: str, wanted: Mapping[str, Any], continues: Mapping[str, Continued] | None = None) -> str:
     """`text` with the fewest changes that make `tomllib.loads` of it equal `wanted`; `text` itself if it does already.
 
-    Raises EditRefused; tomllib.TOMLDecodeError (a ValueError) if `text` is not TOML; TypeError for what TOML cannot hold.
+    A table of an array keeps the comments and layout of the old one it continues: the one that `continues` names for it under
+    the array's key, else the likest. Raises EditRefused; tomllib.TOMLDecodeError (a ValueError) if `text` is not TOML;
+    ValueError if an old table is continued twice or is not there; TypeError for what TOML cannot hold.
     """
     current, target = tomllib.loads(text), plain(wanted)
     if same(current, target):
@@ -49,7 +53,7 @@ def edited(text: str, wanted: Mapping[str, Any]) -> str:
     newline = newline_of(text)
     whole = text if text.endswith("\n") or not text else text + newline
     if current:
-        editor = _Editor(whole, newline)
+        editor = _Editor(whole, newline, continues or {})
         editor.table((), current, target)
         result = applied(whole, editor.edits, 0, len(whole))
     else:
@@ -75,8 +79,8 @@ def prove(result: str, target: Table) -> None:
 class _Editor:
     """The edits from one state of the data to another, over one text. Paths are those of the text as it was."""
 
-    def __init__(self, text: str, newline: str) -> None:
-        self.text, self.newline = text, newline
+    def __init__(self, text: str, newline: str, continues: Mapping[str, Continued]) -> None:
+        self.text, self.newline, self.continues = text, newline, continues
         self.spans = scan(text)
         self.edits: list[Edit] = []
 
@@ -158,7 +162,7 @@ class _Editor:
 
     def array(self, path: KeyPath, old: list[Table], new: list[Table]) -> None:
         """Elements take their blocks along; what moves or is new goes below the element before it."""
-        sources = matched(old, new)
+        sources = self.sources(path, old, new)
         blocks = [block for index in range(len(old)) if (block := self.spans.block((*path, index)))]
         if len(blocks) < len(old):
             self.scattered_array(path, old, new, sources)
@@ -178,6 +182,16 @@ class _Editor:
                 else:
                     text = self.moved((*path, source), blocks[source], old[source], table)
                 self.edits.append(Edit(here, here, gap + text if below else text + gap, late=True))
+
+    def sources(self, path: KeyPath, old: list[Table], new: list[Table]) -> list[int | None]:
+        """Which old element each new one continues. If all are said to be new, the likest are looked for: one block must stay."""
+        said = list(self.continues.get(str(path[0]), ())) if len(path) == 1 else []
+        named = [one for one in said if one is not None]
+        if not named:
+            return matched(old, new)
+        if len(said) != len(new) or len(set(named)) != len(named) or not set(named) <= set(range(len(old))):
+            raise ValueError(f"{path[0]} cannot continue as said: {said}")
+        return said
 
     def scattered_array(self, path: KeyPath, old: list[Table], new: list[Table], sources: list[int | None]) -> None:
         """Other tables stand inside an element's block: it can change, but not move."""

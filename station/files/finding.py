@@ -1,8 +1,9 @@
-"""Which rows of the list hold the words a person typed, misspelt ones too."""
+"""Which rows of a list hold the words a person typed, misspelt ones too."""
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from typing import TypeVar
 
 from station.bar.listed import Listed
 from station.files.index import Entry
@@ -14,28 +15,41 @@ _ALIKE = 0.74
 _MOST_MEANINGS = 12
 
 
-def found(entries: Iterable[Entry], words: str) -> tuple[Listed, ...]:
-    """The rows not retired that hold every word: names that begin with the words, names that hold them, then the rest.
+T = TypeVar("T")
+# What a row is found by, without capitals, and the row.
+Findable = tuple[str, T]
 
-    Where none does, the rows that hold a word like each of them.
+
+def found(entries: Iterable[Entry], words: str, retired: bool = False) -> tuple[Listed, ...]:
+    """The rows not retired (or those that are) that hold every word: names that begin with the words, names that hold them, then
+    the rest. Where none does, the rows that hold a word like each of them.
     """
-    start = words.casefold().strip()
-    wanted = start.split()
-    standing = [entry for entry in entries if not entry.retired]
-    rows = _holding(standing, [(word,) for word in wanted]) or _alike(standing, wanted)
-    return tuple(sorted(rows, key=lambda row: (_nearness(row, start), row.name.casefold(), row.id)))
+    rows = holding([(entry.text, entry.listed) for entry in entries if entry.retired == retired], words)
+    return tuple(sorted(rows, key=lambda row: (nearness(row.name, row.id, words), row.name.casefold(), row.id)))
 
 
-def _holding(entries: Sequence[Entry], meanings: Sequence[Collection[str]]) -> list[Listed]:
+def holding(rows: Sequence[Findable[T]], words: str) -> list[T]:
+    """The rows whose text holds every word; where none does, a word like each of them."""
+    wanted = words.casefold().split()
+    return _holding(rows, [(word,) for word in wanted]) or _alike(rows, wanted)
+
+
+def nearness(name: str, own_id: str, words: str) -> int:
+    """How near a row found by these words is: 0 its name or id begins with them, 1 its name holds them, 2 something else does."""
+    start, shown = words.casefold().strip(), name.casefold()
+    return 0 if shown.startswith(start) or own_id.startswith(start) else 1 if start in shown else 2
+
+
+def _holding(rows: Sequence[Findable[T]], meanings: Sequence[Collection[str]]) -> list[T]:
     """The rows that hold one of the meanings of every word."""
-    return [entry.listed for entry in entries if all(any(one in entry.text for one in meant) for meant in meanings)]
+    return [row for text, row in rows if all(any(one in text for one in meant) for meant in meanings)]
 
 
-def _alike(entries: Sequence[Entry], wanted: Sequence[str]) -> list[Listed]:
+def _alike(rows: Sequence[Findable[T]], wanted: Sequence[str]) -> list[T]:
     if not any(len(word) >= _SHORTEST for word in wanted):
         return []
-    known = {word for entry in entries for word in entry.text.split()}
-    return _holding(entries, [_meanings(word, known) for word in wanted])
+    known = {word for text, _ in rows for word in text.split()}
+    return _holding(rows, [_meanings(word, known) for word in wanted])
 
 
 def _meanings(word: str, known: Iterable[str]) -> tuple[str, ...]:
@@ -47,8 +61,3 @@ def _meanings(word: str, known: Iterable[str]) -> tuple[str, ...]:
     letters = set(word)
     begun = {one[: len(word)] for one in known if len(letters.difference(one)) <= 1 and len(one) >= len(word) - 1}
     return (word, *get_close_matches(word, begun, _MOST_MEANINGS, _ALIKE))
-
-
-def _nearness(row: Listed, words: str) -> int:
-    name = row.name.casefold()
-    return 0 if name.startswith(words) or row.id.startswith(words) else 1 if words in name else 2

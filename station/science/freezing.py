@@ -32,6 +32,9 @@ _CITRIC: Final = MonotoneCubic.through(((0.0, 0.0), (0.10, 1.12), (0.20, 2.57), 
 _SALT: Final = MonotoneCubic.through(((0.0, 0.0), (0.05, 3.05), (0.10, 6.56), (0.15, 10.89), (0.20, 16.46), (0.23, 20.67)))
 
 _CITRIC_MOLAR_MASS: Final = ACIDS["citric"].molar_mass
+# Ice at 0 °C, IAPWS-06.
+ICE_G_PER_ML: Final = 0.91672
+
 # Halvings of the water that is left: to a millionth of it.
 _ROUNDS: Final = 20
 

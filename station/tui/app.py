@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 
 from rich.text import Text
@@ -184,7 +185,7 @@ class StationApp(App[None], inherit_bindings=False):
 
     def _settle(self) -> None:
         """The first frame is up: read the library behind the list, and make what the first keys will want."""
-        self.shelf.library  # noqa: B018  # read now, so that no key waits for it
+        self.shelf.it_is(datetime.now(UTC))  # the library is read now, so that no key waits for it
         for one in _WANTED_SOON:
             self.view(one.kind())
         self.main.specs.reload()
@@ -196,6 +197,7 @@ class StationApp(App[None], inherit_bindings=False):
 
     def _look_around(self) -> None:
         def look_around() -> None:
+            self.shelf.it_is(datetime.now(UTC))
             if self.main.look_around():
                 self.paint_head()
 

@@ -79,7 +79,15 @@ def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
     rows += [row(), row("Of the acid, by weight", "strong")]
     for item, share in sorted(now.acid_from.items(), key=lambda one: -one[1]):
         rows.append(columns([(f"{say.number(100 * share)} %", 7, ">"), (library.name_of(item), width - 9, "<")], "text"))
-    return rows
+    return [*rows, *_doubt(now, width)]
+
+
+def _doubt(now: Shown, width: int) -> list[Row]:
+    """How far off one drink's figures are as it is measured."""
+    from station.cards.doubt import of_one_drink
+
+    said = of_one_drink(now.glass_sd, width)
+    return [row(), row("How far off", "strong"), *(row(line, "dim") for line in said)] if said else []
 
 
 def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Spec
+from station.bar.nouns import ROUNDINGS, Spec
 from station.bar.shown_as import in_volume
 from station.calc.answers import Batched
 from station.cards.text import batch_card
@@ -31,6 +31,7 @@ class BatchView(View):
         self.spec: Spec | None = None
         self.water: bool | None = None
         self.answer: Batched | None = None
+        self.rounding = ""
         self.on_card = False
         # The unit volumes are shown in, "" for the house's; grams always stand beside.
         self.shown_as = ""
@@ -64,6 +65,7 @@ class BatchView(View):
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
             KeyAction("batch.units", ("o",), "turn_units", hint="o", label="ml or oz"),
             KeyAction("batch.keep", ("t",), "keep_card", hint="t", label="card to a file", writes=True),
+            KeyAction("batch.round", ("r",), "round_next", hint="r", label=self._next_rounding() or "exact"),
             back,
             *moves,
         )
@@ -72,6 +74,7 @@ class BatchView(View):
         """The spec to batch, as it stands; a pour that was left brings its target back."""
         left = left_at(self.shelf, spec.id)
         self.spec, self.answer, self.on_card = spec, None, False
+        self.rounding = left.rounding if left else ""
         self.water = left.water if left else None
         self.target.propose(left.target if left else targets_to_pick(self.shelf.library)[0])
         self.target.activate(True)
@@ -124,12 +127,23 @@ class BatchView(View):
         self.reckon()
         self.host.say(f"volumes in {self.shown_as or self.shelf.library.house.volume}; grams are the same")
 
+    def round_next(self) -> None:
+        """Rounded the next way there is, then exact again."""
+        self.rounding = self._next_rounding()
+        self.reckon()
+        if self.answer is not None:
+            self.host.say(f"rounded by {self.rounding}" if self.rounding else "exact")
+
+    def _next_rounding(self) -> str:
+        ways = ("", *ROUNDINGS)
+        return ways[(ways.index(self.rounding) + 1) % len(ways)]
+
     def pour(self) -> None:
         if self.answer is not None:
             from station.tui.pour_view import PourView
 
             pour = self.host.view(PourView)
-            pour.take(self.answer, self.target.text, self.water)
+            pour.take(self.answer, self.target.text, self.water, self.rounding)
             self.host.put_on(pour)
 
     def reckon(self, quietly: bool = False) -> None:
@@ -139,7 +153,7 @@ class BatchView(View):
         wrong = ""
         try:
             target = target_of_text(self.shelf.blends, self.target.text)
-            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC))
+            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC), self.rounding)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
         width = max(self.size.width, 40)

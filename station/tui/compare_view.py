@@ -40,7 +40,7 @@ class CompareView(View):
     def take(self, document: Document) -> None:
         """The drink as it stands. It is held against itself as saved, where it is edited, else against what a save replaced."""
         self.document = document
-        found = versions(self.shelf, document.saved.id)
+        found = versions(self.shelf, document.saved.id) if document.unwritten is None else ()
         self.choices = tuple(one for one in found if one.version != EDITED and (one.version != SAVED or document.unsaved))
         self.card.first = 0
         self.against.activate(True)

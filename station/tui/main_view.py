@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import UTC, datetime
+from functools import partial
+from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
 from station.bar.listed import Listed
-from station.desk.kept import drafted
 from station.desk.opening import Opened
-from station.desk.recent import first_wanted, note_opened
+from station.desk.recent import note_opened
 from station.tui.balance_pane import BALANCE, BalancePane
+from station.tui.item_search import ItemSearch
 from station.tui.pane import KeyAction, Pane
 from station.tui.spec_lines import SpecLines
-from station.tui.spec_list import SpecList
+from station.tui.spec_shelf import SpecShelf
 from station.tui.view import Host, View
+
+if TYPE_CHECKING:
+    from station.desk.document import Document
 
 WIDE = 100
 TALL = 36
+# Panes that ask something: one leaves them by answering, or by Esc.
+_ASKING = {"search", "naming"}
 
 
 class MainView(View):
@@ -37,6 +43,8 @@ class MainView(View):
 
     @property
     def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # in the list letters find
+        if self.on in _ASKING:
+            return ()
         document = self.lines.document
         looking = self.on != "list" and document is not None and not document.typing and not self.lines.offer
         return (*self._MOVES, *self._LOOKS) if looking else self._MOVES
@@ -44,16 +52,29 @@ class MainView(View):
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.specs = SpecList(self._find, self.open_row)
-        self.lines = SpecLines(self._changed, lambda what: getattr(self, what)())
+        self.spec_shelf = SpecShelf(self, shelf)
+        self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
+        self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
         self.balance = BalancePane(lambda: self.lines.document, lambda what: getattr(self, what)())
-        super().__init__(host, self.specs, self.lines, self.balance, name="main")
+        self.search = ItemSearch(self._take_item, lambda: self.put_on("lines"))
+        self._adds = True
+        super().__init__(host, self.specs, self.naming, self.lines, self.search, self.balance, name="main")
         self.add_class("-on", "-list")
         self.on = "list"
 
     @property
     def active_pane(self) -> Pane:
-        return {"list": self.specs, "lines": self.lines, "balance": self.balance}[self.on]
+        return self._panes[self.on]
+
+    @property
+    def _panes(self) -> dict[str, Pane]:
+        return {
+            "list": self.specs,
+            "lines": self.lines,
+            "balance": self.balance,
+            "search": self.search,
+            "naming": self.naming,
+        }
 
     @property
     def narrow(self) -> bool:
@@ -65,12 +86,19 @@ class MainView(View):
         return self.narrow and self.size.height >= TALL
 
     def on_mount(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         self.specs.reload()
         self.put_on("list")
         if self.specs.drafted:
             names = [one.name for one in self.specs.found if one.id in self.specs.drafted]
             self.host.say(f"Unsaved edits were kept: {', '.join(names)}. Open one to take it up." if names else "")
+
+    def enter(self) -> None:
+        """What another view wrote is in the figures of the open spec."""
+        if self.lines.document is not None:
+            self.lines.document.follow()
+            self.lines.paint()
+            self.balance.paint()
 
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
@@ -85,14 +113,15 @@ class MainView(View):
     def put_on(self, name: str) -> None:
         """Keys go to that pane; where there is room for one only, it is that one."""
         self.on = name
-        for pane in (self.specs, self.lines, self.balance):
-            self.set_class(pane.id == name, f"-{pane.id}")
-            pane.activate(pane.id == name)
+        for one, pane in self._panes.items():
+            self.set_class(one == name, f"-{one}")
+            pane.activate(one == name)
         self.host.refresh_keys()
 
     def next_pane(self, by: int) -> None:
         order = ["list", "lines", "balance"] if self.narrow else ["list", "lines"]
-        self.put_on(order[(order.index(self.on) + by) % len(order)])
+        if self.on not in _ASKING:
+            self.put_on(order[(order.index(self.on) + by) % len(order)])
 
     def open_row(self, chosen: Listed) -> None:
         """Open a spec; a faulty one opens its faults."""
@@ -102,35 +131,88 @@ class MainView(View):
             self.lines.open_faulty(faulty_drinks(self.shelf.library).get(chosen.id, ()))
             self.specs.open_id = chosen.id
         else:
-            self._open_spec(chosen.id)
+            self.open_id(chosen.id)
         self.put_on("lines")
         self.specs.paint()
         self.balance.paint()
 
-    def _open_spec(self, name: str) -> None:
-        """Put that spec on, offering the unsaved edit it may have."""
+    def open_id(self, name: str) -> None:
+        """Put that spec on, offering the unsaved edit it may have; one that was never saved is taken up as it was left."""
         from station.desk.document import open_document
-        from station.desk.resuming import draft_of
+        from station.desk.new_drinks import reopened
+        from station.desk.resuming import draft_of, take_up
 
         current = self.lines.document
-        if current is None or current.saved.id != name:
-            document = open_document(self.shelf, name)
-            draft = draft_of(document)
-            self.lines.open(document, str(draft["when"]) if draft else "")
-            self.specs.open_id = name
-            note_opened(self.shelf, name, datetime.now(UTC))
+        if current is not None and current.saved.id == name:
+            return
+        new = name in self.spec_shelf.unwritten
+        document = reopened(self.shelf, name) if new else open_document(self.shelf, name)
+        draft = draft_of(document)
+        if draft and new:
+            take_up(document, draft)
+        self.open_document(document, draft.when if draft and not new else "")
         when = self.lines.offer[:16].replace("T", " ")
-        self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else "")
+        self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else document.message)
 
-    def _find(self, words: str) -> Sequence[Listed]:
-        rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
-        return rows
+    def open_document(self, document: Document, offer: str = "") -> None:
+        """Put that spec on."""
+        self.lines.open(document, offer)
+        self.specs.open_id = document.saved.id
+        note_opened(self.shelf, document.saved.id, datetime.now(UTC))
+        self.look_again()
+        self.specs.choose(document.saved.id)
+
+    def look_again(self) -> None:
+        """The drinks there are, found again; the open one as it now stands."""
+        self.spec_shelf.mark_drafts()
+        document = self.lines.document
+        if document and document.saved.id not in self.shelf.library.drinks and document.saved.id not in self.spec_shelf.unwritten:
+            self.lines.open_faulty(())
+            self.specs.open_id = ""
+        self._after_edit()
+
+    def follow_name(self, old: str, new: str) -> None:
+        """A drink has another id: if it is open it stays so, with its edit."""
+        was_open = self.lines.document is not None and self.lines.document.saved.id == old
+        if was_open:
+            self.lines.open_faulty(())
+        self.look_again()
+        if was_open:
+            self.open_id(new)
+            if self.lines.offer:
+                self.take_up()
+
+    def say(self, text: str, style: str = "accent") -> None:
+        self.host.say(text, style)
+
+    def find_new_item(self) -> None:
+        self._find_item("A new line", adds=True)
+
+    def find_other_item(self) -> None:
+        document = self.lines.document
+        if document and document.lines:
+            self._find_item(f"In place of {self.shelf.library.name_of(document.lines[self.lines.at].item)}", adds=False)
+
+    def _find_item(self, purpose: str, adds: bool) -> None:
+        from station.desk.item_finding import findable, found_items
+
+        if self.lines.document and self.lines.document.commit():
+            self._adds = adds
+            self.search.ask(purpose, partial(found_items, findable(self.shelf.library)))
+            self.put_on("search")
+
+    def _take_item(self, item: str) -> None:
+        self.put_on("lines")
+        if self._adds:
+            self.lines.add_item(item)
+        else:
+            self.lines.set_item(item)
 
     def _changed(self) -> None:
+        """An edit: what was said before it is old news."""
         self.balance.paint()
         document = self.lines.document
-        if document and document.message:
-            self.host.say(document.message, "warn")
+        self.host.say(document.message if document else "", "warn")
         self.host.refresh_keys()
 
     def save(self) -> None:
@@ -190,15 +272,22 @@ class MainView(View):
             from station.tui.tune_view import TuneView
 
             tune = self.host.view(TuneView)
-            tune.take(document, self.lines.at)
-            self.host.put_on(tune)
+            try:
+                tune.take(document, self.lines.at)
+            except CannotAnswer as error:
+                self.host.say(str(error), "warn")
+            else:
+                self.host.put_on(tune)
 
     def compare(self) -> None:
         from station.tui.compare_view import CompareView
 
-        if self.lines.document is not None:
+        document = self.lines.document
+        if document is not None and document.lacking:
+            self.host.say(document.lacking, "warn")
+        elif document is not None:
             compare = self.host.view(CompareView)
-            compare.take(self.lines.document)
+            compare.take(document)
             self.host.put_on(compare)
 
     def turn_units(self) -> None:
@@ -211,12 +300,25 @@ class MainView(View):
 
     def adjust_juice(self) -> None:
         document = self.lines.document
-        if document is not None and document.saved.lines:
+        if document is not None and document.lines:
             from station.tui.acid_view import AcidView
 
             acid = self.host.view(AcidView)
-            acid.take(document.spec, document.saved.lines[self.lines.at].item)
+            acid.take(document.spec, document.lines[self.lines.at].item)
             self.host.put_on(acid)
+
+    def calibrate_line(self) -> None:
+        """To the scale, with the chosen line's liquid and what counts it."""
+        document = self.lines.document
+        if document is None or not document.commit() or not document.saved.lines:
+            return
+        from station.desk.at_the_scale import dispenser_of
+        from station.tui.calibrate_view import CalibrateView
+
+        line = document.spec.lines[self.lines.at]
+        calibrate = self.host.view(CalibrateView)
+        calibrate.take_line(dispenser_of(self.shelf.library, line), line.item)
+        self.host.put_on(calibrate)
 
     def look_around(self) -> bool:
         """Take in what another program changed, and say whether anything was; an edit that is open here stays as it is."""
@@ -229,7 +331,7 @@ class MainView(View):
         if not moved:
             return False
         followed = document is None or document.follow()
-        self.lines.at = min(self.lines.at, len(document.texts) - 1) if document else 0
+        self.lines.at = min(self.lines.at, len(document.lines)) if document else 0
         self._after_edit()
         if document and not followed:
             changed = f"{document.saved.file} was changed by another program"
@@ -239,7 +341,8 @@ class MainView(View):
         return True
 
     def leave(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
+        self.host.say("")
         self.put_on("list")
 
     def take_up(self) -> None:
@@ -262,10 +365,7 @@ class MainView(View):
         self._after_edit()
 
     def _after_edit(self) -> None:
-        self._mark_drafts()
+        self.spec_shelf.mark_drafts()
         self.specs.reload()
         self.lines.paint()
         self.balance.paint()
-
-    def _mark_drafts(self) -> None:
-        self.specs.drafted = frozenset(drafted(self.shelf))

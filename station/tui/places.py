@@ -26,6 +26,7 @@ class GoTo:
 
 PLACES: tuple[GoTo, ...] = (
     GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
+    GoTo("calibrate", "calibrate: droppers, dashers, spoons", "calibrate_view", "CalibrateView", writes=True),
     GoTo("map", "balance map: drinks by sugar and acid", "map_view", "MapView"),
     GoTo("lookup", "look up: a drink at a glance", "lookup_view", "LookupView"),
     GoTo("themes", "colours: choose a theme", "theme_view", "ThemeView"),

@@ -89,9 +89,9 @@ class PourView(View):
     def active_pane(self) -> Pane:
         return self.pane
 
-    def take(self, answer: Batched, target: str, water: bool | None) -> None:
+    def take(self, answer: Batched, target: str, water: bool | None, rounding: str = "") -> None:
         """A card to pour; one that was left half-way goes on where it was."""
-        pour = self.pour = open_pour(self.shelf, answer, target, water)
+        pour = self.pour = open_pour(self.shelf, answer, target, water, rounding)
         self.typing, self.at = "", 0
         done = pour.pour.done
         self.host.say(f"Taken up again: {done} of {pour.total} lines were confirmed." if pour.place.events else "")

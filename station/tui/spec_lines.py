@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual import events
 
 from station.bar import say
-from station.bar.fault import Fault
+from station.bar.fault import CannotAnswer, Fault
 from station.tui.balance_rows import summary
 from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
 
@@ -19,23 +19,36 @@ if TYPE_CHECKING:
 _HEAD, _LOW_HEAD = 3, 1
 _LOW = 15
 _AMOUNT, _GRAMS, _WHEN = 11, 8, 7
+# Rows under the lines that are never given up for more of them: what is wrong, or the balance.
+_BELOW = 4
+_EXAMPLES = "22.5 ml, 3/4 oz, 2 drops, top 60 ml"
+_GOES_IN = {"batch": "in the batch", "service": "per glass, before ice", "finish": "per glass, after dilution"}
 
 _LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
 _EDIT_KEYS = (
     KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
     KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
+    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    _LEAVE,
     KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
     KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="equal in other unit", writes=True),
+    KeyAction("lines.when", ("w",), "turn_when", hint="w", label="when it goes in", writes=True),
+    KeyAction("lines.item", ("i",), "ask_item", hint="i", label="other item", writes=True),
+    KeyAction("lines.remove", ("x",), "take_out", hint="x", label="take out", writes=True),
+    KeyAction("lines.up", ("left_square_bracket", "shift+up"), "shift", -1, hint="[", label="line up", writes=True),
+    KeyAction("lines.down", ("right_square_bracket", "shift+down"), "shift", 1, hint="]", label="line down", writes=True),
     KeyAction("lines.redo", ("r",), "redo", hint="r", label="redo", writes=True),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
-    _LEAVE,
     KeyAction("lines.acid", ("a",), "ask_acid", hint="a", label="sources, acids"),
     KeyAction("lines.juice", ("j",), "ask_juice", hint="j", label="adjust juice"),
+    KeyAction("lines.calibrate", ("k",), "ask_calibrate", hint="k", label="calibrate", writes=True),
     KeyAction("lines.next", ("down",), "move", 1),
     KeyAction("lines.previous", ("up",), "move", -1),
     KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
+_EMPTY_KEYS = tuple(one for one in _EDIT_KEYS if one.id in {"lines.new", "lines.undo", "lines.redo", "lines.save"})
 _TYPING_KEYS = (
     KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
     KeyAction("amount.take-next", ("down",), "move", 1, hint="↓", label="take, next line"),
@@ -54,13 +67,14 @@ _DRAFT_KEYS = (
 class SpecLines(Pane):
     """Title, lines, and under them what the chosen line rests on. `asked` is told what is not the pane's own to do."""
 
-    def __init__(self, changed: Callable[[], None], asked: Callable[[str], None]) -> None:
+    def __init__(self, changed: Callable[[], None], asked: Callable[[str], None], say: Callable[[str, str], None]) -> None:
         super().__init__(id="lines")
-        self._tell_changed, self._ask = changed, asked
+        self._tell_changed, self._ask, self._say = changed, asked, say
         self.document: Document | None = None
         self.faults: tuple[Fault, ...] = ()
         self.offer = ""
         self.at = 0
+        self.top = 0
         self.compact = False
         # One of bar.shown_as.WAYS.
         self.shown_as = "authored"
@@ -75,10 +89,12 @@ class SpecLines(Pane):
             return (_LEAVE,)
         if self.offer:
             return _DRAFT_KEYS
-        return _TYPING_KEYS if self.document.typing else _EDIT_KEYS
+        if self.document.typing:
+            return _TYPING_KEYS
+        return _EDIT_KEYS if self.document.lines else (*_EMPTY_KEYS, _LEAVE)
 
     def open(self, document: Document, offer: str = "") -> None:
-        self.document, self.faults, self.offer, self.at = document, (), offer, 0
+        self.document, self.faults, self.offer, self.at, self.top = document, (), offer, 0, 0
         self.paint()
 
     def open_faulty(self, faults: tuple[Fault, ...]) -> None:
@@ -86,7 +102,7 @@ class SpecLines(Pane):
         self.paint()
 
     def typed(self, character: str) -> bool:
-        if self.document is None or self.offer or self.looking:
+        if self.document is None or self.offer or self.looking or not self.document.lines:
             return False
         if self.document.typing is not None:
             self._type(self.document.typing.text + character)
@@ -97,8 +113,8 @@ class SpecLines(Pane):
         return False
 
     def on_click(self, event: events.Click) -> None:
-        place = event.y - (_LOW_HEAD if self.low else _HEAD)
-        if self.document is None or not 0 <= place < len(self.document.texts):
+        place = event.y - self._head + self.top
+        if self.document is None or event.y < self._head or not self.top <= place < self.top + self._shown():
             return
         if place == self.at and self.document.typing is None:
             self.type_on()
@@ -108,12 +124,53 @@ class SpecLines(Pane):
 
     def move(self, by: int) -> None:
         if self.document and self.document.commit():
-            self.at = max(0, min(len(self.document.texts) - 1, self.at + by))
+            self.at += by
             self._changed()
 
     def type_on(self) -> None:
-        if self.document and not self.document.typing:
+        if self.document and self.document.lines and not self.document.typing:
             self._type(self.document.texts[self.at])
+
+    def add_item(self, item: str) -> None:
+        """A line of that item below this one, its amount to be typed now."""
+        document = self.document
+        place = self.at + 1 if document and document.lines else 0
+        if document and document.add(place, item):
+            self.at = place
+            self._type("")
+
+    def set_item(self, item: str) -> None:
+        """That item in this line."""
+        self._edit(lambda document: document.set_item(self.at, item))
+
+    def take_out(self) -> None:
+        document = self.document
+        if document and document.lines:
+            name = document.opened.library.name_of(document.lines[self.at].item)
+            self._edit(lambda document: document.remove(self.at))
+            self._say(f"u brings back {name}", "accent")
+
+    def shift(self, by: int) -> None:
+        if self.document and self.document.shift(self.at, by):
+            self.at += by
+        self._changed()
+
+    def turn_when(self) -> None:
+        self._edit(lambda document: document.turn_when(self.at))
+        if self.document and self.document.lines:
+            line = self.document.lines[self.at]
+            name = self.document.opened.library.name_of(line.item)
+            self._say(f"{_GOES_IN[self.document.when(self.at)]}: {name}", "accent")
+
+    def turn_unit(self) -> None:
+        document = self.document
+        if document:
+            try:
+                said, style = document.turn_unit(self.at), "accent"
+            except CannotAnswer as error:
+                said, style = str(error), "warn"
+            self._changed()
+            self._say(said, style)
 
     def rub(self) -> None:
         if self.document and self.document.typing:
@@ -134,6 +191,12 @@ class SpecLines(Pane):
     def redo(self) -> None:
         self._edit(lambda document: document.redo())
 
+    def ask_new_line(self) -> None:
+        self._ask("find_new_item")
+
+    def ask_item(self) -> None:
+        self._ask("find_other_item")
+
     def ask_save(self) -> None:
         self._ask("save")
 
@@ -142,6 +205,9 @@ class SpecLines(Pane):
 
     def ask_acid(self) -> None:
         self._ask("turn_balance")
+
+    def ask_calibrate(self) -> None:
+        self._ask("calibrate_line")
 
     def ask_juice(self) -> None:
         self._ask("adjust_juice")
@@ -160,9 +226,22 @@ class SpecLines(Pane):
         document = self.document
         if document is None:
             self.show(_fault_rows(self.faults, width))
-        else:
-            title = _title(document)[: _LOW_HEAD if self.low else _HEAD]
-            self.show([*title, *self._line_rows(document, width), *self._below(document, width)])
+            return
+        self.at = max(0, min(len(document.lines) - 1, self.at))
+        below = self._below(document, width)
+        shown = self._shown(len(below))
+        self.top = max(min(self.top, self.at, len(document.lines) - shown), self.at - shown + 1, 0)
+        lines = self._line_rows(document, width)[self.top : self.top + shown]
+        self.show([*_title(document)[: self._head], *lines, *below])
+
+    @property
+    def _head(self) -> int:
+        return _LOW_HEAD if self.low else _HEAD
+
+    def _shown(self, below: int = _BELOW) -> int:
+        """How many lines there is room for, over so many rows."""
+        lines = len(self.document.lines) if self.document else 0
+        return min(lines, max(1, self.size.height - self._head - min(below, _BELOW))) if self.size.height else lines
 
     def _edit(self, change: Callable[[Document], object]) -> None:
         if self.document and not self.looking:
@@ -179,26 +258,35 @@ class SpecLines(Pane):
     def _line_rows(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
         lines = () if isinstance(answer, str) else answer.lines
-        when = _WHEN if any(line.when != "batch" for line in document.saved.lines) else 0
+        places = range(len(document.lines))
+        whens = ["" if document.when(place) == "batch" else document.when(place) for place in places]
+        when = _WHEN if any(whens) else 0
         name = max(6, width - 2 - _AMOUNT - 1 - _GRAMS - 1 - (when + 1 if when else 0))
-        places = range(len(document.texts))
-        return [self._line_row(document, place, lines[place] if lines else None, (name, when)) for place in places]
+        return [self._line_row(document, place, lines[place] if lines else None, (name, when), whens[place]) for place in places]
 
-    def _line_row(self, document: Document, place: int, line: ShownLine | None, widths: tuple[int, int]) -> Row:
+    def _line_row(self, document: Document, place: int, line: ShownLine | None, widths: tuple[int, int], when: str) -> Row:
         here = place == self.at
         style = ("chosen" if self.active else "chosen-dim") if here else "text"
-        saved = document.saved.lines[place]
+        own = document.lines[place]
         cells = [
-            (document.opened.library.name_of(saved.item), widths[0], "<"),
+            (document.opened.library.name_of(own.item), widths[0], "<"),
             (say.grams(line.g if line else None), _GRAMS, ">"),
         ]
         if widths[1]:
-            cells.append(("" if saved.when == "batch" else saved.when, widths[1], "<"))
-        mark, rest = ("▸ " if here else "  ", style), columns(cells, style)
+            cells.append((when, widths[1], "<"))
+        mark, rest = ("▸ " if here else self._more(place), style), columns(cells, style)
         typing = document.typing
         if typing is None or typing.place != place:
-            return (mark, *columns([(self._said(document, place, line), _AMOUNT, ">")], style), (" ", style), *rest)
+            said = self._said(document, place, line) if own.amount else "how much?"
+            amount = columns([(said, _AMOUNT, ">")], style if own.amount or here else "warn")
+            return (mark, *amount, (" ", style), *rest)
         return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+
+    def _more(self, place: int) -> str:
+        """A mark on the first and the last line shown where there are more."""
+        last = self.top + self._shown() - 1
+        lines = len(self.document.lines) if self.document else 0
+        return "↑ " if place == self.top > 0 else "↓ " if place == last < lines - 1 else "  "
 
     def _said(self, document: Document, place: int, line: ShownLine | None) -> str:
         """The amount in the unit that is shown; as written where it has no such measure."""
@@ -212,15 +300,19 @@ class SpecLines(Pane):
     def _below(self, document: Document, width: int) -> list[Row]:
         answer = document.answer
         rows: list[Row] = [] if self.low else [row()]
-        if document.typing and document.typing.wrong:
-            rows += wrapped(document.typing.wrong, width, "warn")
+        typing = document.typing
+        if typing and not typing.text.strip() and not document.lines[typing.place].amount:
+            return [*rows, *wrapped(f"How much? e.g. {_EXAMPLES}", width, "dim")]
+        if typing and typing.wrong:
+            rows += wrapped(typing.wrong, width, "warn")
         if isinstance(answer, str):
-            return [*rows, *wrapped(answer, width, "warn")]
+            return [*rows, *wrapped(answer if document.lines else f"{answer}: n adds one", width, "warn")]
         if self.compact:
             rows += summary(document.answer_saved, answer, width)
         chosen = answer.lines[self.at]
         written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
-        rows += wrapped(f"{chosen.name}{written}: {chosen.basis}", width, "dim", "  ")
+        said = [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
+        rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
         rows += _dilution(answer, width)
         rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
         for one in answer.cautions:

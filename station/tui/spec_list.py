@@ -27,12 +27,21 @@ class SpecList(Pane):
         KeyAction("list.open", ("enter", "right"), "open", hint="Enter", label="open"),
         KeyAction("list.rub", ("backspace",), "rub"),
         KeyAction("list.all", ("escape", "ctrl+u"), "find_all", hint="Esc", label="show all"),
+        KeyAction("list.new", ("ctrl+n",), "ask_new", hint="^n", label="new drink", writes=True),
+        KeyAction("list.copy", ("ctrl+d",), "ask_copy", hint="^d", label="copy", writes=True),
+        KeyAction("list.rename", ("ctrl+r",), "ask_rename", hint="^r", label="rename", writes=True),
+        KeyAction("list.retire", ("ctrl+t",), "ask_retire", hint="^t", label="retire, or put back", writes=True),
+        KeyAction("list.retired", ("ctrl+o",), "ask_retired", hint="^o", label="retired drinks"),
     )
 
-    def __init__(self, find: Callable[[str], Sequence[Listed]], opened: Callable[[Listed], None]) -> None:
+    def __init__(
+        self, find: Callable[[str], Sequence[Listed]], opened: Callable[[Listed], None], asked: Callable[[str], None]
+    ) -> None:
         super().__init__(id="list")
         self._find = find
         self._opened = opened
+        self._ask = asked
+        self.retired = False
         self.words = ""
         self.found: Sequence[Listed] = ()
         self.at = 0
@@ -46,6 +55,11 @@ class SpecList(Pane):
         here = self.found[self.at].id if self.found else ""
         self.found = self._find(self.words)
         self.at = next((place for place, one in enumerate(self.found) if one.id == here), 0)
+        self.paint()
+
+    def choose(self, name: str) -> None:
+        """That drink's row, if it is among those found."""
+        self.at = next((place for place, one in enumerate(self.found) if one.id == name), self.at)
         self.paint()
 
     def typed(self, character: str) -> bool:
@@ -85,13 +99,30 @@ class SpecList(Pane):
     def find_all(self) -> None:
         self._look_for("")
 
+    def ask_new(self) -> None:
+        self._ask("new")
+
+    def ask_copy(self) -> None:
+        self._ask("copy")
+
+    def ask_rename(self) -> None:
+        self._ask("rename")
+
+    def ask_retire(self) -> None:
+        self._ask("retire")
+
+    def ask_retired(self) -> None:
+        self._ask("show_retired")
+
     def paint(self) -> None:
         height = max(1, self.size.height - _HEAD)
         self.top = max(min(self.top, self.at), self.at - height + 1)
         rows = [self._head()]
         rows += [self._row(place) for place in range(self.top, min(self.top + height, len(self.found)))]
         if not self.found:
-            rows.append(row("  no drink holds these words", "dim"))
+            rows.append(
+                row("  no drink is retired" if self.retired and not self.words else "  no drink holds these words", "dim")
+            )
         self.show(rows)
 
     def _look_for(self, words: str) -> None:
@@ -102,7 +133,7 @@ class SpecList(Pane):
 
     def _head(self) -> Row:
         cursor = (" ", "cursor" if self.active else "text")
-        return (("Find ", "dim"), (self.words, "strong"), cursor, (f" {len(self.found)}", "dim"))
+        return (("Retired " if self.retired else "Find ", "dim"), (self.words, "strong"), cursor, (f" {len(self.found)}", "dim"))
 
     def _row(self, place: int) -> Row:
         one = self.found[place]

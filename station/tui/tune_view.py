@@ -26,8 +26,8 @@ _MOVES = (
     KeyAction("tune.up", ("up",), "move", -1),
 )
 _TAKE = (
-    KeyAction("tune.take", ("enter",), "take_poured", hint="Enter", label="take as poured"),
-    KeyAction("tune.exactly", ("x",), "take_exactly", hint="x", label="take exactly"),
+    KeyAction("tune.take", ("enter",), "take_poured", hint="Enter", label="take as poured", writes=True),
+    KeyAction("tune.exactly", ("x",), "take_exactly", hint="x", label="take exactly", writes=True),
     KeyAction("tune.back", ("escape",), "leave", hint="Esc", label="back"),
 )
 _FIGURE_KEYS = (
@@ -86,13 +86,9 @@ class TuneView(View):
         return self.at - len(FIGURES)
 
     def take(self, document: Document, line: int) -> None:
-        """The drink as it stands; the line one was at may move."""
+        """The drink as it stands; the line one was at may move. Raises CannotAnswer for one that is no drink yet."""
+        self.tuning = open_tuning(document, line)
         self.at, self.fresh = 0, True
-        try:
-            self.tuning = open_tuning(document, line)
-        except CannotAnswer as error:
-            self.tuning = None
-            self.host.say(str(error), "warn")
         self.paint()
 
     def move(self, by: int) -> None:

@@ -141,6 +141,7 @@ def test_an_amount_that_matches_is_refused_for_its_size_alone(text: str) -> None
         *(("dilution", text) for text in ("25 %", "25 % of it", "30 ml")),
         *(("clock", text) for text in ("5:00", "24:00", "05:60")),
         ("zone", "Europe Lisbon"),
+        *(("freezer_c", text) for text in ("-18", "-18 F", "cold")),
     ],
 )
 def test_what_no_pattern_need_let_by_is_refused_by_both(name: str, text: str) -> None:

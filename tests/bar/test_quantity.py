@@ -84,3 +84,14 @@ def test_any_text_is_a_quantity_or_a_quantity_error(parse: Callable[[str], objec
 @pytest.mark.parametrize("text", ["1 day", "90 days", "36 hours", "1 hour"])
 def test_how_long_something_keeps_is_said_as_it_was_written(text: str) -> None:
     assert str(q.keeps(text)) == text
+
+
+@pytest.mark.parametrize(("text", "celsius"), [("-18 °C", -18.0), ("- 12,5 c", -12.5), ("−20°C", -20.0), ("0 °C", 0.0)])
+def test_a_freezer_s_temperature(text: str, celsius: float) -> None:
+    assert q.freezer_c(text) == celsius
+
+
+@pytest.mark.parametrize("text", ["18 °C", "-61 °C", "-18", "-18 °F"])
+def test_what_is_no_freezer_is_refused(text: str) -> None:
+    with pytest.raises(q.QuantityError):
+        q.freezer_c(text)

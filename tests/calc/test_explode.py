@@ -41,7 +41,7 @@ def test_a_stock_in_a_stock_is_made_once_for_all_that_use_it(tmp_path: Path) -> 
 def test_what_is_on_hand_of_a_stock_is_not_made_and_what_it_rests_on_is_not_bought(tmp_path: Path) -> None:
     found = explode({"top": 200.0}, deep(tmp_path), {"top": 250.0})
     assert found.stocks == () and found.bought_g == {}
-    assert found.spare_g == {"top": 50.0}
+    assert (found.from_hand_g, found.spare_g) == ({"top": 200.0}, {"top": 50.0})
     part = explode({"top": 200.0}, deep(tmp_path), {"top": 100.0, "base": 1.0})
     assert [(one.id, one.on_hand_g) for one in part.stocks] == [("base", 1.0), ("middle", 0.0), ("top", 100.0)]
     assert part.stocks[-1].g == pytest.approx(100.0)

@@ -79,7 +79,8 @@ def test_a_diluted_batch_takes_the_solutions_water_from_its_own(tmp_path: Path) 
     assert made.water_g == pytest.approx(water.g)
     assert sum(line.weigh_g for line in made.mixes[0].lines) == pytest.approx(made.total_g)
     assert sum(line.g for line in made.mixes[0].lines) == pytest.approx(made.total_g)
-    assert "no scale here sees it: let it down to" in acid.note and "w/w" not in acid.note and "the weaker solution brings it" in water.note
+    assert "no scale here sees it: let it down to" in acid.note and "the weaker solution brings it" in water.note
+    assert "w/w" not in acid.note, "beside an acid solution it would be read as the acid's strength"
 
 
 def test_an_undiluted_batch_has_no_water_to_give_and_says_what_else(tmp_path: Path) -> None:

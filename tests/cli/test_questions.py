@@ -83,11 +83,12 @@ BESIDES: dict[str, set[str]] = {
     | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd"},
     "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"},
     "spread": {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"},
+    "show line": {"optional", "prep", "note"},
     "mix": {"count"},
     "mix line": {"acid_g", "weigh_g", "times", "apart", "intermediate", "rounded"},
     "service": {"total_g", "total_ml"},
     "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"},
-    "make line": {"name", "acid_g"},
+    "make line": {"name", "acid_g", "g_sd"},
     "label": {"name", "strength", "made", "use_by", "store", "allergens"},
 }
 

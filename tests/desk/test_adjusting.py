@@ -388,3 +388,19 @@ def test_a_house_may_read_acid_in_its_own_basis(tmp_path: Path) -> None:
     one = show(open_small(tmp_path, files).blends, "d")
     assert one.ta_in_house_basis == pytest.approx(1.1718 * 0.974 * (one.glass.acid_g_per_100ml or 0.0), rel=0.002)
     assert show(demo(), "tin-lantern").ta_in_house_basis is None
+
+
+def test_a_juice_sharpened_with_powders_is_no_acid_stock_to_replace_one_with(tmp_path: Path) -> None:
+    """Of the juice's own kinds, it would else be taken for the nearest."""
+    opened = open_small(
+        tmp_path,
+        {
+            "ingredients/more.toml": JUICE,
+            "stocks/sharpened.toml": stock("sharp: 500 g", "citric-acid: 60 g", "water: 500 g"),
+            "stocks/through.toml": stock("sharpened: 500 g", "citric-acid: 20 g"),
+            "stocks/sweet.toml": stock("sugar: 100 g", "water: 100 g"),
+            "drinks/d.toml": drink("shake", "spirit: 50 ml", "sharp: 25 ml", "sweet: 20 ml"),
+        },
+    )
+    assert opened.blends.stuff("sharpened").acid_like and opened.blends.stuff("through").acid_like
+    assert [line.item for line in replaced(opened.blends, "d", "sharp").lines] == ["citric-25", "sweet", "water"]

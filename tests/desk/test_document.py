@@ -238,7 +238,8 @@ def test_the_draft_is_there_after_every_key_and_gone_when_clean(document: Docume
         document.type(JUICE, text)
         assert json.loads(draft_path(document).read_text())["typing"] == [JUICE, text]
     document.commit()
-    assert json.loads(draft_path(document).read_text())["states"][-1][JUICE] == "30 ml"
+    kept = json.loads(draft_path(document).read_text())
+    assert kept["lines"][kept["states"][-1][JUICE]][2] == "30 ml"
     document.undo()
     assert not draft_path(document).exists()
 
@@ -251,7 +252,7 @@ def test_a_kill_while_typing_loses_nothing(document: Document) -> None:
     assert again.typing is not None
     assert (again.texts[SPIRIT], again.typing.place, again.typing.text) == ("50 ml", JUICE, "30 m")
     again.cancel()
-    assert again.undo() and again.texts == document.states[0]
+    assert again.undo() and again.lines == document.states[0]
 
 
 def test_a_kill_after_an_undo_keeps_what_can_be_redone(document: Document) -> None:
@@ -290,10 +291,40 @@ def test_a_draft_of_a_file_that_was_changed_since_brings_back_the_edit(document:
     assert again.undo()
 
 
-def test_a_draft_that_no_longer_fits_is_not_offered(document: Document) -> None:
+def test_a_draft_of_a_file_that_has_other_lines_since_brings_back_its_own(document: Document) -> None:
     edit(document, JUICE, "30 ml")
     path = document.opened.folder / "drinks" / "sour.toml"
     path.write_text(SOUR.partition('[[lines]]\nitem = "twist"')[0])
+    again = killed(document)
+    assert again.texts == ("60 ml", "30 ml", "22.5 ml", "2 drops", "1 each")
+    assert again.undo() and again.undo() and again.lines == again.saved_lines and len(again.lines) == 4
+
+
+# Drafts of before there were lines in them: amounts alone, which must fit as many lines.
+
+
+def of_amounts(document: Document, *states: list[object], typing: object = None) -> None:
+    content = {"base": "x", "states": states, "at": len(states) - 1, "typing": typing, "when": "2026-11-25T11:00:00+00:00"}
+    draft_path(document).parent.mkdir(parents=True, exist_ok=True)
+    draft_path(document).write_text(json.dumps(content))
+
+
+def test_a_draft_of_amounts_alone_is_taken_up(document: Document) -> None:
+    of_amounts(document, list(document.texts), ["60 ml", "30 ml", "22.5 ml", "3 drops", "1 each"], typing=[SPIRIT, "5"])
+    again = killed(document)
+    assert again.typing is not None and again.typing.text == "5"
+    again.cancel()
+    assert again.texts == ("60 ml", "30 ml", "22.5 ml", "3 drops", "1 each")
+    assert again.spec.lines[DROPS].dispenser == "dropper"
+    assert again.undo() and not again.unsaved
+
+
+def test_a_draft_of_amounts_that_no_longer_fits_is_put_aside_with_one_sentence(document: Document) -> None:
+    of_amounts(document, ["60 ml", "30 ml"])
+    again = open_document(open_folder(document.opened.folder), "sour")
+    assert draft_of(again) is None
+    assert again.message == "a kept edit of Plain Sour does not fit it any more and was put aside"
+    assert not draft_path(document).exists() and draft_path(document).with_suffix(".unreadable").exists()
     assert draft_of(open_document(open_folder(document.opened.folder), "sour")) is None
 
 
@@ -326,7 +357,7 @@ def test_a_draft_that_is_not_whole_is_not_offered(content: dict[str, object], do
 @pytest.mark.parametrize("text", ["to 1 l", "top", "top 60 ml"])
 def test_a_draft_with_an_amount_the_line_cannot_take_does_no_harm(text: str, document: Document) -> None:
     edit(document, JUICE, "30 ml")
-    states = [list(document.states[0]), ["60 ml", text, "22.5 ml", "2 drops", "1 each"]]
+    states = [["60 ml", "22.5 ml", "22.5 ml", "2 drops", "1 each"], ["60 ml", text, "22.5 ml", "2 drops", "1 each"]]
     draft_path(document).write_text(json.dumps({"states": states, "at": 1, "typing": None}))
     again = killed(document)
     assert isinstance(again.answer, Shown | str)
@@ -493,9 +524,28 @@ def test_a_line_that_tops_the_glass_goes_on_topping_it(typed: str, kept: str, to
     assert f'amount = "{kept}"' in file_text(document)
 
 
-@pytest.mark.parametrize(("place", "typed"), [(JUICE, "top 60 ml"), (SYRUP, "float 60 ml"), (JUICE, "to 1 l")])
-def test_when_a_line_goes_in_is_not_typed_in_its_amount(place: int, typed: str, topped: Opened) -> None:
+@pytest.mark.parametrize("typed", ["top 60 ml", "float 15 ml", "rinse"])
+def test_a_line_is_made_to_top_float_or_rinse_by_typing_so(typed: str, topped: Opened) -> None:
     document = open_document(topped, "sour")
-    document.type(place, typed)
-    assert document.typing is not None
-    assert document.typing.wrong.endswith("(write an amount; when it goes in is said in the file)")
+    edit(document, JUICE, typed)
+    assert document.when(JUICE) == document.spec.lines[JUICE].when == "finish"
+    document.save()
+    assert open_folder(topped.folder).library.drinks["sour"].lines[JUICE].amount.text == typed
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [("to 1 l", "“to” is for stocks (write how much goes in"), ("float", "it does not say how much (write e.g. float 15 ml)")],
+)
+def test_what_a_drinks_line_cannot_say_is_refused(typed: str, said: str, topped: Opened) -> None:
+    document = open_document(topped, "sour")
+    document.type(JUICE, typed)
+    assert document.typing is not None and document.typing.wrong.startswith(said)
+
+
+def test_a_top_that_no_washline_measures_is_not_saved(topped: Opened) -> None:
+    document = open_document(topped, "sour")
+    document.type(SYRUP, "top")
+    assert isinstance(document.answer, str) and "no washline" in document.answer
+    with pytest.raises(CannotAnswer, match="no washline"):
+        document.save()

@@ -12,10 +12,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_library import demo, drink, open_folder, open_small, stock, write_library
+from small_library import NOON, demo, drink, open_folder, open_small, stock, write_library
 
 from station.bar.fault import CannotAnswer, Fault
+from station.calc.batch import Target
+from station.cards import text
 from station.desk import opening
+from station.desk.batching import batched
 from station.desk.checking import check, exit_code, one_line
 from station.desk.look import find_spec, show
 from station.desk.plainly import as_json, plainly
@@ -184,3 +187,23 @@ def test_a_figure_that_is_none_is_never_printed(bad: float) -> None:
 def test_numbers_are_unrounded(value: float) -> None:
     assert json.loads(as_json({"x": value})) == {"x": value}
     assert plainly(value) == value
+
+
+def test_what_may_be_left_out_and_how_an_item_is_prepared_is_shown() -> None:
+    lines = {line.item: line for line in show(demo(), "ebb-calendar").lines}
+    left_out = [line for line in lines.values() if line.optional]
+    assert left_out and all("optional" in line.occasion for line in left_out)
+    dairy = [line for line in show(demo(), "lighthouse-dairy").lines if line.prep]
+    assert dairy and dairy[0].prepared == f"{dairy[0].name}, {dairy[0].prep}"
+    card = "\n".join(text.shown(show(demo(), "lighthouse-dairy"), demo().library.house))
+    assert dairy[0].prepared in card
+
+
+def test_of_a_rinse_what_is_poured_is_to_be_had_ready_not_what_stays() -> None:
+    spec = demo().library.drinks["foundry-psalm"]
+    rinse = next(line for line in spec.lines if line.poured is not None)
+    assert rinse.poured is not None and rinse.kept is not None and rinse.poured.value and rinse.kept.value
+    answer = batched(demo(), spec.id, Target(serves=10), None, NOON)
+    ready = next(one for one in answer.service if one.item == rinse.item)
+    assert ready.total_ml == pytest.approx(10 * rinse.poured.value)
+    assert rinse.poured.value > rinse.kept.value, "else this test shows nothing"

@@ -418,3 +418,58 @@ def at_any(place: Any, path: tuple[Any, ...]) -> Any:
     for step in path:
         place = place[step]
     return place
+
+
+# Who knows which line is which says so: its comments go along, whatever became of its item.
+
+
+def test_a_line_that_moved_and_names_another_item_keeps_its_comments_where_that_is_said() -> None:
+    wanted = spec()
+    rum, acid, soda = wanted["lines"]
+    wanted["lines"] = [soda, {**rum, "item": "gin-dry"}, acid]
+    told = edited(SPEC, wanted, {"lines": [2, 0, 1]})
+    assert told == "\n".join([TOP, SODA, RUM.replace("rum-light", "gin-dry"), ACID, LOOSE])
+    assert "# the base" not in edited(SPEC, wanted)
+
+
+def test_of_two_lines_of_one_item_the_one_that_is_said_goes() -> None:
+    text = SPEC.replace('item = "soda"', 'item = "citric-25"')
+    wanted = tomllib.loads(text)
+    del wanted["lines"][1]
+    wanted["lines"][1]["amount"] = "2 drops"
+    assert edited(text, wanted, {"lines": [0, 2]}) == "\n".join(
+        [TOP, RUM, LOOSE, SODA.replace("soda", "citric-25").replace("top 60 ml", "2 drops")]
+    )
+
+
+def test_lines_that_are_all_new_replace_the_old() -> None:
+    wanted = spec() | {"lines": [{"item": "mint", "amount": "6 leaves"}]}
+    assert tomllib.loads(edited(SPEC, wanted, {"lines": [None]})) == wanted
+
+
+@pytest.mark.parametrize("told", [[0], [0, 0, 1], [0, 1, 3], [-1, 0, 1]])
+def test_an_order_that_cannot_be_is_the_caller_s_error(told: list[int]) -> None:
+    wanted = spec()
+    wanted["lines"].reverse()
+    with pytest.raises(ValueError, match=r"^lines cannot continue as said"):
+        edited(SPEC, wanted, {"lines": told})
+
+
+@settings(max_examples=60)
+@given(st.lists(st.integers(0, 2), unique=True), st.integers(0, 2**32))
+def test_said_orders_are_made_exactly_and_every_block_that_stays_keeps_its_comments(order: list[int], seed: int) -> None:
+    rng = random.Random(seed)
+    wanted, told = spec(), list[int | None](order)
+    lines = [dict(wanted["lines"][one]) for one in order]
+    for line in lines:
+        if rng.random() < 0.5:
+            line["item"] = rng.choice(["rum-light", "citric-25", "soda"])
+    lines.insert(rng.randrange(len(lines) + 1), {"item": "soda", "amount": "1 ml"})
+    told.insert(next(place for place, line in enumerate(lines) if line.get("amount") == "1 ml"), None)
+    wanted["lines"] = lines
+    result = edited(SPEC, wanted, {"lines": told})
+    assert tomllib.loads(result) == wanted
+    if order:
+        assert [one for one in ("# the base", "# a drop, not a splash") if one not in result] == [
+            one for place, one in enumerate(("# the base", "# a drop, not a splash")) if place not in order
+        ]

@@ -69,7 +69,7 @@ async def test_a_burst_of_keys_is_taken_in_the_order_it_was_typed(library: Path)
         await pilot.pause()
         document = app.main.lines.document
         assert document is not None
-        assert document.states[-1][2] == "20 ml"
+        assert document.states[-1][2].amount == "20 ml"
         assert document.at == 0
         assert app.on.id == "batch"
 

@@ -122,3 +122,20 @@ async def test_the_draft_holds_what_was_taken(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter y")
         assert shows(app, "30 ml Lime juice, fresh")
+
+
+async def test_a_drink_that_lacks_an_amount_is_not_tuned_but_asked_for_it(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter")
+        document = app.main.lines.document
+        assert document is not None
+        document.add(1, "vodka")
+        await press(pilot, "t")
+        assert app.on is app.main and shows(app, "Vodka has no amount yet (write it first)")
+
+
+async def test_in_a_look_up_it_is_looked_at_and_nothing_is_taken(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter Down t . 9 5")
+        app.shelf.look = True
+        assert not [action for action in app.on.active_pane.working() if action.writes]

@@ -1,0 +1,84 @@
+"""An order's assumptions one by one, each as a file would spell it: what the order says, and what is taken where it is silent."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from station.bar import say
+from station.bar.nouns import Order
+from station.calc.estimates import estimates
+from station.calc.ordered import Assumed
+
+_COMMON = "an estimate: common practice, no source"
+_ESTIMATE = "an estimate of the house's"
+
+
+def assumed(order: Order) -> tuple[Assumed, ...]:
+    """Every assumption, in the order a person goes through them."""
+    return (*_event(order), *_drinks(order), *_pours(order), *_stores(order), *_service(order))
+
+
+def _event(order: Order) -> Iterator[Assumed]:
+    given = estimates(order)
+    yield Assumed("date", "Date", order.date.isoformat(), True, "")
+    yield Assumed("guests", "Guests", str(order.guests), True, "")
+    yield _one("starts", "Starts", given.starts, order.starts is not None)
+    yield _one("hours", "Hours", _number(given.hours), order.hours is not None)
+    yield _one("ready", "All ready before the start", str(given.ready), order.ready is not None)
+
+
+def _drinks(order: Order) -> Iterator[Assumed]:
+    given = estimates(order)
+    if order.drinks_per_guest is None:
+        per_hour = 1.0 if order.per_hour is None else order.per_hour
+        first = order.first_hour if order.first_hour is not None else per_hour if order.per_hour is not None else 2.0
+        yield _one("first_hour", "Drinks a guest, first hour", _number(first), order.first_hour is not None)
+        yield _one("per_hour", "Drinks a guest, each hour after", _number(per_hour), order.per_hour is not None)
+    each = "" if given.drinks is None else _number(given.drinks)
+    yield _one("drinks_per_guest", "Drinks a guest in all", each, order.drinks_per_guest is not None)
+    yield _one("mixed_share", "Of them mixed drinks (1 is all)", _number(order.mixed_share), True)
+    yield _one("overage", "Made beyond what is expected", _percent(order.overage), True)
+    if order.shares:
+        yield _one("shares", "Shares are", order.shares, True)
+
+
+def _pours(order: Order) -> Iterator[Assumed]:
+    for place, one in enumerate(order.pours):
+        if one.serves is not None:
+            yield Assumed(f"pours.{place}.serves", f"{one.spec}, serves", str(one.serves), True, "counted: no overage")
+        else:
+            yield _one(f"pours.{place}.share", f"{one.spec}, share of the mixed drinks", _number(one.share or 0.0), True)
+
+
+def _stores(order: Order) -> Iterator[Assumed]:
+    given = estimates(order)
+    yield _one("waste", "Left in bottles and on tools", _percent(order.waste), True)
+    yield _one("fruit", "Fruit bought at its yield", given.fruit, order.fruit is not None)
+    yield _one(
+        "garnish_spoilage", "Garnish beyond what is served", _percent(given.garnish_spoilage), order.garnish_spoilage is not None
+    )
+    for item, amount in order.on_hand.items():
+        yield Assumed(f"on_hand.{item}", f"On hand: {item}", amount.text, True, "counted")
+    for item, keeps in order.lead.items():
+        yield _one(f"lead.{item}", f"Lead time: {item}", str(keeps), True)
+
+
+def _service(order: Order) -> Iterator[Assumed]:
+    given = estimates(order)
+    low, high = given.ice_g
+    ice = f"{low:g} g" if low == high else f"{low:g} g to {high:g} g"
+    yield _one("ice_per_guest", "Ice a guest", ice, order.ice_per_guest_g is not None)
+    yield _one("water_per_guest", "Water a guest", f"{given.water_ml:g} ml", order.water_per_guest_ml is not None)
+    yield _one("glasses_per_guest", "Glasses a guest", _number(given.glasses), order.glasses_per_guest is not None)
+
+
+def _one(key: str, label: str, value: str, said: bool) -> Assumed:
+    return Assumed(key, label, value, said, _ESTIMATE if said else _COMMON)
+
+
+def _number(value: float) -> str:
+    return f"{value:.6g}"
+
+
+def _percent(fraction: float) -> str:
+    return say.number(100.0 * fraction, 6) + " %"

@@ -1,0 +1,51 @@
+"""An order as files in a folder: the whole, the prep list, a sheet a mix and a vessel, shopping as text and CSV, all as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Library
+from station.calc.ordered import Ordered
+from station.cards.order import order_card
+from station.cards.order_sheets import mix_sheet, prep_sheet, shopping_csv, shopping_sheet, vessel_sheets
+from station.desk.plainly import as_json
+
+# Between sheets of one file: a printer begins a page there.
+_NEW_PAGE = "\f"
+
+
+def export(answer: Ordered, library: Library, folder: str) -> tuple[str, ...]:
+    """Write the order's files into the folder, made if it is not there; files of these names are replaced. Their paths.
+
+    Raises CannotAnswer where they cannot be written.
+    """
+    into = Path(folder).expanduser()
+    try:
+        into.mkdir(parents=True, exist_ok=True)
+        written = []
+        for name, text in _files(answer, library):
+            path = into / name
+            path.write_text(text, encoding="utf-8", newline="")
+            written.append(str(path))
+    except OSError as error:
+        raise CannotAnswer(f"{folder} cannot be written: {error.strerror}", "name another folder") from None
+    return tuple(written)
+
+
+def _files(answer: Ordered, library: Library) -> Iterator[tuple[str, str]]:
+    """Each file's name and text. Drinks are named by their ids, which are no paths."""
+    yield "order.txt", _text(order_card(answer, library))
+    yield "prep.txt", _text(prep_sheet(answer, library))
+    yield "shopping.txt", _text(shopping_sheet(answer, library))
+    yield "shopping.csv", shopping_csv(answer)
+    for one in answer.batches:
+        yield f"mix-{one.id}.txt", _text(mix_sheet(answer, one, library))
+        if one.fills:
+            yield f"vessels-{one.id}.txt", _NEW_PAGE.join(map(_text, vessel_sheets(answer, one, library)))
+    yield "order.json", as_json(answer) + "\n"
+
+
+def _text(lines: list[str]) -> str:
+    return "\n".join(lines) + "\n"
