@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from station.bar.composition import Composition
 from station.calc.acidity import ta_g
-from station.calc.least_change import Span, Vector, least_change
+from station.calc.least_change import Span, Vector, set_off
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 LEAVE, TAKE_OUT, AGAIN, ADD, DRAW_OFF, NEAREST = "leave", "take out", "weigh again", "add", "draw off", "nearest"
@@ -220,7 +220,7 @@ def _nearest(parts: Sequence[Part], room: Room, taste: float) -> Choice:
     lows = tuple(one.share - 1.0 for one in lines)
     highs = tuple(math.inf if one.can_add else max(one.share, 1e-6) - 1.0 for one in lines)
     limits = [Span(-math.inf, limit, _FIRM * min(limit, _MUCH)) for limit in (room.most_ml, room.g)]
-    found = least_change(changed, [*spans, *limits], lows, highs, _A_LINE)
+    found = set_off(changed, [*spans, *limits], lows, highs, _A_LINE)
     reached = iter(found.by)
     adds = [max(0.0, part.wanted_g * (1.0 + next(reached)) - part.there_g) if part.wanted_g else 0.0 for part in parts]
     return _choice(NEAREST, parts, room, adds)

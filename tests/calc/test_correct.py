@@ -258,3 +258,11 @@ def test_a_corrected_mix_has_nothing_left_to_correct(drawn: list[tuple[float, fl
     ]
     again = choices(mended, Room(), TASTE)[0]
     assert again.way == LEAVE and again.restores
+
+
+def test_what_a_cup_holds_of_a_line_counts_when_the_vessel_is_drawn_off() -> None:
+    """By hand: 200 g of lime wanted, 190 in the vessel and 20 in the cup: of the 190, 180 may stay, of all the rest as much."""
+    rum, lime, *rest = mix(rum=600, lime=190)
+    found = {one.way: one for one in choices([rum, replace(lime, cup_g=20.0), *rest], Room(), TASTE)}[DRAW_OFF]
+    assert found.draws_g == pytest.approx(790 * 10 / 190)
+    assert found.ends_g == pytest.approx([part.wanted_g for part in mix()], rel=1e-12)

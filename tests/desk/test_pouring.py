@@ -338,3 +338,17 @@ def test_whatever_is_poured_and_chosen_it_comes_to_an_end_and_nothing_is_lost(na
         pour = pouring.after(pour, Event(DONE))
     assert pour.ahead == () and pour.off is None
     assert sum(pour.held[VESSEL]) == pytest.approx(went_in, rel=1e-6)
+
+
+def test_what_goes_on_the_scale_adds_up_to_the_card_also_in_weaker_solutions() -> None:
+    weaker = 0
+    for name in SPECS:
+        for target in (Target(serves=1), Target(serves=3), Target(serves=12)):
+            card = batched(demo(), name, target, True, NOON)
+            whole = correct.wanted(pouring.pour_of(demo(), card).parts)
+            weaker += any(line.intermediate is not None for line in card.mixes[0].lines)
+            assert whole.volume_ml == pytest.approx(card.total_ml / card.mixes[0].count, rel=1e-9)
+            assert whole.mass_g == pytest.approx(card.total_g / card.mixes[0].count, rel=1e-9)
+            if card.balance.acid_g_per_100ml:
+                assert correct.figures(whole)["acid"] == pytest.approx(card.balance.acid_g_per_100ml, rel=1e-9)
+    assert weaker > 0
