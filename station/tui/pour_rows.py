@@ -8,6 +8,7 @@ from station.bar import say
 from station.bar.nouns import Library
 from station.calc.answers import Batched
 from station.calc.backwards import Way
+from station.calc.correct import LEAVE
 from station.cards.backwards import does, ends, moved, short
 from station.cards.text import state, until
 from station.desk.open_pour import OpenPour
@@ -72,10 +73,12 @@ def foot(answer: Batched, width: int) -> list[Row]:
 
 
 def _detail(way: Way, width: int) -> list[Row]:
+    said = [(does(way), "text"), (ends(way), "dim"), (moved(way.moved), "dim")]
+    if way.way == LEAVE:
+        # What counts of leaving it is what moves; on a low screen only the first rows are seen.
+        said = said[::-1]
     return [
-        *wrapped(does(way), width, "text", "  "),
-        *wrapped(ends(way), width, "dim", "  "),
-        *wrapped(moved(way.moved), width, "dim", "  "),
+        *(part for text, style in said for part in wrapped(text, width, style, "  ")),
         *wrapped(f"does not fit: {way.note}" if way.note else "", width, "warn", "  "),
     ]
 
