@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 DONE, SAYS_NO, USED_WRONGLY, INTERRUPTED = 0, 1, 2, 130
 
 # The modules of `station.verbs`, in the order the questions are listed.
-GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards", "events")
+GROUPS = ("looking", "making", "acids", "shelf", "balancing", "measuring", "backwards", "events", "logbook")
 
 
 def run() -> NoReturn:
@@ -104,6 +104,8 @@ def _answered(asked: argparse.Namespace) -> int:
     except AmountError as error:
         print(f"station: {error}", file=sys.stderr)
         return USED_WRONGLY
+    for line in library.log.news() if library.log is not None else ():
+        print(f"station: {line}", file=sys.stderr)
     if asked.json:
         from station.desk.plainly import as_json
 

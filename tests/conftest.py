@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 _FOLDERS = ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
-_TERMINAL = ("STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE")
+_TERMINAL = ("STATION_BY", "STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE")
 
 
 @pytest.fixture(autouse=True, scope="session")
@@ -21,6 +21,8 @@ def own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     for name in _TERMINAL:
         os.environ.pop(name, None)
     os.environ["LANG"] = "C.UTF-8"
+    # Who logs what a test logs; a test that asks what happens without takes it away.
+    os.environ["STATION_BY"] = "AB"
     yield
     for name, value in before.items():
         if value is None:

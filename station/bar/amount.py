@@ -10,6 +10,7 @@ import unicodedata
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
 
+from station.bar.ratio import readings
 from station.bar.units import COUNTED, MEASURES, WORDS
 
 ROLES = ("top", "float", "rinse", "to")
@@ -112,6 +113,8 @@ def _role(plain: str) -> tuple[str, str]:
 def _number(text: str, rest: str, start: int) -> tuple[float, str]:
     if rest[:1] in _MINUS:
         raise AmountError(text, start, "an amount cannot be below zero", "write a positive number, e.g. 22.5 ml")
+    if both := readings(rest):
+        raise AmountError(text, start, both, "write the parts out, each with its item and its grams")
     article = _ARTICLE.match(rest)
     if article and rest[article.end() :]:
         return 1.0, rest[article.end() :]

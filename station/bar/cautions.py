@@ -147,6 +147,12 @@ _TEXTS = {
         "Mixing ahead may need permission where you work; ask your licensing authority. Never fill an emptied spirit bottle.",
         "27 CFR 31.233 and 26 USC 5301(c) in the US; local rules differ",
     ),
+    "keeping": (
+        "NOTE",
+        "How long it keeps is the house's word, agreed with its food authority. Model codes ask for time and temperature control "
+        "of what is not heated and packaged unless its pH is under 4.2 or it is dry enough; a pH is no promise about keeping.",
+        "FDA Food Code 1-201.10(B), table B; 3-501.17",
+    ),
     "allergen-unknown": (
         "CHECK",
         "Allergens of {names} are not known: ask the supplier before anyone is told anything.",

@@ -14,6 +14,7 @@ from station.calc.on_hand import Allowance
 from station.calc.rounding import Rounded
 from station.calc.sources import Source
 from station.calc.spread import Spread
+from station.calc.sulphites import Sulphites
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +77,33 @@ class Shown:
     cautions: tuple[Caution, ...]
     allergens: tuple[str, ...]
     may_contain: tuple[str, ...]
+    standard_drinks: float
+    sulphites: Sulphites | None
     sources: tuple[Source, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LotUsed:
+    """A lot a card takes from: the TA it was measured at, as written ("" never), by whom, and what could not be used of that."""
+
+    item: str
+    name: str
+    lot: str
+    uuid: str
+    use_by: datetime | None
+    left_g: float | None
+    ta: str
+    ph: float | None
+    measured_at: datetime | None
+    measured_by: str
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Batched:
     """The answer to `batch`: totals of the whole, mixes with their weighed lines, fills, and what is added at the glass.
 
+    `lots` is what it takes from; where one was measured, `glass_by_files` is the glass as it would be without that.
     `glass_sd` are standard uncertainties of a glass from this batch, `one_drink_sd` of one poured and counted by itself.
     """
 
@@ -112,6 +133,11 @@ class Batched:
     ethanol_g: float
     standard_drinks: float
     use_by: datetime | None
+    ethanol_g_per_serve: float
+    standard_drinks_per_serve: float
+    lots: tuple[LotUsed, ...]
+    glass_by_files: Balance | None
+    sulphites: Sulphites | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +154,10 @@ class MadeLine:
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What stands on the bottle. `strength` has its basis beside every %."""
+    """What stands on the bottle. `strength` has its basis beside every %; `diluted` None for what was bought as it is.
+
+    `lot` and `by` are "" where nothing is logged yet. `keeps_reason` is why it may outlive what went into it.
+    """
 
     name: str
     strength: str
@@ -136,17 +165,29 @@ class Label:
     use_by: datetime | None
     store: str
     allergens: tuple[str, ...]
+    may_contain: tuple[str, ...] = ()
+    diluted: bool | None = False
+    by: str = ""
+    lot: str = ""
+    finishing: tuple[str, ...] = ()
+    hazards: tuple[str, ...] = ()
+    keeps_reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class MadeStock:
-    """The answer to `make`. `strength` is % w/w of each acid, `strength_wv` the same as g per 100 ml."""
+    """The answer to `make`. `strength` is % w/w of each acid, `strength_wv` the same as g per 100 ml.
+
+    `parts` is the recipe in parts by weight, written out; `lost_g` what its lines weigh more than it comes to.
+    """
 
     id: str
     name: str
     g: float
     ml: float
     lines: tuple[MadeLine, ...]
+    parts: str
+    lost_g: float
     method: str
     steps: tuple[str, ...]
     notes: str
@@ -154,9 +195,12 @@ class MadeStock:
     strength: Mapping[str, float]
     strength_wv: Mapping[str, float]
     salt_pct_ww: float
+    salt_pct_wv: float
     brix: float
+    sugar_pct_wv: float
     density_g_per_ml: float
     label: Label
+    lots: tuple[LotUsed, ...]
     cautions: tuple[Caution, ...]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -80,6 +81,13 @@ class Blends:
         makings = {name: made for name, made in self._makings.items() if name not in reached}
         return Blends(library, kept, makings, today=self.today)
 
+    def with_found(self, found: Mapping[str, Stuff]) -> Blends:
+        """The memo with these items as they were found to be, and all that rests on them reckoned anew."""
+        reached = _reached(self.library, set(found))
+        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
+        makings = {name: made for name, made in self._makings.items() if name not in reached}
+        return Blends(self.library, {**kept, **found}, makings, today=self.today)
+
     def _find(self, name: str) -> Stuff:
         library = self.library
         if name in library.items:
@@ -112,6 +120,8 @@ def make(stock: Stock, blends: Blends) -> Making:
         unknown=frozenset().union(*(one.unknown for one in stuffs)),
         acid_like=any(one.acid_like and _is_bought(blends, dose.item) for one, dose in zip(stuffs, doses, strict=True)),
         unbuffered=any(one.unbuffered for one in stuffs),
+        so2_mg_per_g=sum(one.so2_mg_per_g * dose.mass_g for one, dose in zip(stuffs, doses, strict=True)) / whole.mass_g,
+        so2_unstated=frozenset().union(*(one.so2_unstated for one in stuffs)),
     )
     return Making(doses, whole, stuff)
 

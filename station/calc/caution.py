@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.cautions import UNKNOWN, Caution, caution
@@ -24,6 +25,8 @@ STRONG_ACID = 0.25
 ESTER_LIMIT = 0.5
 SERVE_ACID_G, SERVE_SALT_G = 2.0, 1.0
 _ROUNDING = 1.0 + 1e-9
+# Ready-to-eat food that needs time and temperature control is dated where it is held longer (FDA Food Code 3-501.17).
+_A_DAY = timedelta(hours=24)
 
 _FIGURE_WORDS = {"abv": "ABV, %", "sugar": "Sugar, g/100 ml", "acid": "Acid, g/100 ml", "ratio": "Sugar to acid", "ph": "pH"}
 
@@ -76,6 +79,11 @@ def of_making(making: Making, stuffs: Iterable[tuple[str, Stuff]], library: Libr
         if not acids and stuff.acid_like:
             found.append(caution("acid-powder", name, name=library.name_of(name)))
     return tuple(found)
+
+
+def keeping(made: datetime, use_by: datetime | None) -> tuple[Caution, ...]:
+    """What pH and keeping have to do with one another, where something is kept over a day."""
+    return (caution("keeping"),) if use_by is None or use_by - made > _A_DAY else ()
 
 
 def allergens(stuffs: Iterable[Stuff]) -> tuple[str, ...]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
 
+from station.bar.nouns import House
 from station.bar.quantity import Keeps
 
 
@@ -25,3 +27,13 @@ def earliest(made: datetime, parts: Iterable[Keeps | None], day_ends: time) -> d
     """The earliest use-by of parts all fresh at `made`; None where none says how long it keeps."""
     ends = [use_by(made, keeps, day_ends) for keeps in parts if keeps is not None]
     return min(ends) if ends else None
+
+
+def in_house(moment: datetime, house: House) -> datetime:
+    """The moment as the house's clock shows it, with its offset."""
+    return moment.astimezone(ZoneInfo(house.timezone))
+
+
+def clock(house: House) -> time:
+    """When the house's service day ends."""
+    return time.fromisoformat(house.day_ends)

@@ -22,7 +22,8 @@ DECLARED_SULPHITES_MG_PER_L = 10.0
 class Stuff:
     """One gram of an item: what is in it, the density of the liquid (None: a solid), and what is said about it.
 
-    `allergens` holds "?" where they are unknown. `bulk_g_per_ml` is a powder's, `each_g` one piece's.
+    `allergens` holds "?" where they are unknown; `so2_unstated` the items with sulphites nobody put a figure to.
+    `bulk_g_per_ml` is a powder's, `each_g` one piece's.
     """
 
     per_g: Composition
@@ -36,6 +37,8 @@ class Stuff:
     unbuffered: bool = False
     may_contain: frozenset[str] = frozenset()
     carbonated: bool = False
+    so2_mg_per_g: float = 0.0
+    so2_unstated: frozenset[str] = frozenset()
 
 
 # Finds the stuff of an item or stock by its id; raises CannotAnswer.
@@ -50,7 +53,7 @@ def bought(item: Item) -> Stuff:
     return Stuff(
         per_g=composition * (1.0 / composition.mass_g),
         g_per_ml=g_per_ml,
-        allergens=frozenset(item.allergens or ()) | _by_sulphites(item),
+        allergens=_allergens(item),
         unknown=frozenset() if item.allergens is not None else frozenset({item.id}),
         bulk_g_per_ml=item.bulk_g_per_ml,
         each_g=item.each_g,
@@ -59,12 +62,17 @@ def bought(item: Item) -> Stuff:
         unbuffered=item.ta is not None and item.ph is None,
         may_contain=frozenset(item.may_contain),
         carbonated=item.carbonated,
+        so2_mg_per_g=(item.sulphites_mg_per_l or 0.0) / 1000.0 / (g_per_ml or 1.0),
+        so2_unstated=frozenset({item.id} if "sulphites" in (item.allergens or ()) and item.sulphites_mg_per_l is None else ()),
     )
 
 
-def _by_sulphites(item: Item) -> frozenset[str]:
-    over = (item.sulphites_mg_per_l or 0.0) > DECLARED_SULPHITES_MG_PER_L
-    return frozenset({"sulphites"} if over else ())
+def _allergens(item: Item) -> frozenset[str]:
+    """What the supplier names and what follows: sulphites by their mg; wheat, one of the US nine, is of the EU's gluten."""
+    named = set(item.allergens or ())
+    if (item.sulphites_mg_per_l or 0.0) > DECLARED_SULPHITES_MG_PER_L:
+        named.add("sulphites")
+    return frozenset(named | ({"gluten"} if "wheat" in named else set()))
 
 
 def density_miss(item: Item) -> float | None:

@@ -1,4 +1,4 @@
-"""Answers as plain text: the list, a spec, a batch card, a making card."""
+"""Answers as plain text: the list, a spec, a batch card."""
 
 from __future__ import annotations
 
@@ -13,9 +13,10 @@ from station.bar.cautions import Caution
 from station.bar.listed import Listed
 from station.bar.nouns import House, Library, Scale
 from station.bar.shown_as import volume_in
-from station.calc.answers import Batched, MadeStock, Shown
+from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
+from station.calc.sulphites import Sulphites
 from station.cards import doubt, there
 from station.cards.layout import table
 
@@ -74,7 +75,7 @@ def shown(answer: Shown, house: House) -> list[str]:
     ]
     served_in = f", {answer.served_in}" if answer.served_in else ""
     return [
-        *_title(answer.name, f"{answer.method}{served_in} · one serve"),
+        *title(answer.name, f"{answer.method}{served_in} · one serve"),
         *table(rows, right=frozenset({0, 2, 3})),
         "",
         *_dilution(answer),
@@ -84,8 +85,11 @@ def shown(answer: Shown, house: House) -> list[str]:
         "",
         *_acids(answer),
         *_how(answer),
-        *_allergen_lines(answer.allergens, answer.may_contain),
-        *_cautions(answer.cautions),
+        *allergen_lines(answer.allergens, answer.may_contain),
+        *_sulphites(answer.sulphites),
+        f"Alcohol in it: {say.grams(answer.glass.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
+        f"of {say.grams(house.standard_drink_g)}",
+        *caution_lines(answer.cautions),
     ]
 
 
@@ -94,51 +98,22 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     """The card to weigh from: DILUTED or UNDILUTED first, then every mix, fills, what is added at the glass."""
     freezer = " · for the FREEZER" if answer.for_freezer else ""
     return [
-        *_title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
+        *title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
         *_totals(answer, library.house),
         *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
-        *_cautions([one for one in answer.cautions if one.code in _FIRST], width),
+        *caution_lines([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in mix_lines(mix, library, width)),
         *_fills(answer, library),
         *_service(answer, library),
         *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
         "",
-        *_allergen_lines(answer.allergens, answer.may_contain),
-        f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
-        f"of {say.grams(library.house.standard_drink_g)}",
+        *allergen_lines(answer.allergens, answer.may_contain),
+        *_sulphites(answer.sulphites),
+        *_alcohol(answer, library.house),
         f"Use by: {until(answer.use_by, library.house)}",
-        *_cautions([one for one in answer.cautions if one.code not in _FIRST], width),
-    ]
-
-
-@plainly
-def making_card(answer: MadeStock, house: House) -> list[str]:
-    """What to weigh for a stock, water first, and its label."""
-    rows = [(f"{place}", line.name, say.grams(line.g), _acid(line.acid_g)) for place, line in enumerate(answer.lines, 1)]
-    label = answer.label
-    strengths = [
-        f"{acid} {say.number(share)} % w/w = {say.number(answer.strength_wv[acid])} g per 100 ml (w/v)"
-        for acid, share in answer.strength.items()
-    ]
-    return [
-        *_title(answer.name, f"makes {say.grams(answer.g)} = {say.volume(answer.ml)} at 20 °C"),
-        *table(rows, right=frozenset({2})),
-        "",
-        *_wrapped(answer.method),
-        *(line for place, step in enumerate(answer.steps, 1) for line in _wrapped(f"{place}. {step}")),
-        *_wrapped(answer.notes),
-        "",
-        *(f"Strength: {one}" for one in strengths),
-        *([f"Salt: {say.number(answer.salt_pct_ww)} % w/w"] if answer.salt_pct_ww else []),
-        *([f"Sugar: {say.number(answer.brix)} °Bx (g per 100 g)"] if answer.brix else []),
-        f"Density: {say.number(answer.density_g_per_ml, 4)} g/ml at 20 °C",
-        *_wrapped(answer.yield_note),
-        "",
-        f"LABEL  {say.plain(label.name)}  {label.strength}".rstrip(),
-        f"       made {moment(label.made)} · use by {until(label.use_by, house)} · {label.store}",
-        f"       allergens: {_allergens(label.allergens)}",
-        *_cautions(answer.cautions),
+        *_lots(answer, width),
+        *caution_lines([one for one in answer.cautions if one.code not in _FIRST], width),
     ]
 
 
@@ -178,10 +153,10 @@ def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[floa
 
 def ph_note(glass: Balance) -> list[str]:
     """Why there is no pH, or how far it is good."""
-    return _wrapped(f"pH: {glass.ph_note}.") if glass.ph_note else []
+    return wrapped(f"pH: {glass.ph_note}.") if glass.ph_note else []
 
 
-def _title(name: str, under: str) -> list[str]:
+def title(name: str, under: str) -> list[str]:
     return [say.plain(name), under, ""]
 
 
@@ -198,7 +173,7 @@ def _balances(answer: Shown, house: House) -> list[str]:
     head = ("", "before", "glass", "", "window" if answer.window else "")
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
     if answer.ta_in_house_basis is not None:
-        lines += _wrapped(f"TA as {house.acidity}: {say.number(answer.ta_in_house_basis)} g/100 ml in the glass.")
+        lines += wrapped(f"TA as {house.acidity}: {say.number(answer.ta_in_house_basis)} g/100 ml in the glass.")
     lines += ph_note(answer.glass)
     return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
 
@@ -243,7 +218,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
         said = (
             (() if columns else (reads,))
             + (() if on in columns else (on,))
-            + (_acid(line.acid_g), line.rounded, basis, doubt.grams(line.g_sd, step or 0.0), line.note)
+            + (acid_in(line.acid_g), line.rounded, basis, doubt.grams(line.g_sd, step or 0.0), line.note)
         )
         text = " · ".join(part for part in said if part)
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
@@ -266,7 +241,7 @@ def _readability(lines: list[BatchLine], library: Library) -> float | None:
     return scale.readability_g if scale else None
 
 
-def _acid(acid_g: Mapping[str, float]) -> str:
+def acid_in(acid_g: Mapping[str, float]) -> str:
     return ", ".join(f"{say.grams(grams)} of it {acid}" for acid, grams in acid_g.items())
 
 
@@ -284,6 +259,51 @@ def _service(answer: Batched, library: Library) -> list[str]:
     return ["", "At the glass:", *table(rows)] if rows else []
 
 
+def _sulphites(found: Sulphites | None) -> list[str]:
+    """By mg, from what items state; the EU and the US declare them from 10 mg to the litre or kilogram."""
+    if found is None:
+        return []
+    more = f", and what nobody states of {', '.join(found.unstated)}" if found.unstated else ""
+    known = f"{say.number(found.mg)} mg a serve, {say.number(found.mg_per_l)} mg/L of the glass, as SO2" if found.mg else ""
+    return wrapped(f"Sulphites: {known}{more if known else more.removeprefix(', and ')}.")
+
+
+def _alcohol(answer: Batched, house: House) -> list[str]:
+    """Grams of alcohol and standard drinks of the whole, of a serve, and of each vessel it is filled out into."""
+    drinks = f"standard drinks of {say.grams(house.standard_drink_g)}"
+    serve = f"a serve: {say.grams(answer.ethanol_g_per_serve)}, {say.number(answer.standard_drinks_per_serve)}"
+    lines = [f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} {drinks}; {serve}"]
+    for fill in answer.fills if len(answer.fills) > 1 or (answer.fills and answer.fills[0].count > 1) else ():
+        share = fill.g / answer.total_g
+        name = house.vessels[fill.vessel].name
+        lines.append(f"  each {name}: {say.grams(answer.ethanol_g * share)}, {say.number(answer.standard_drinks * share)}")
+    return lines
+
+
+def lot_line(lot: LotUsed) -> str:
+    """A lot a card takes from, and what was measured of it."""
+    found = [f"TA {lot.ta}" if lot.ta else "", f"pH {say.number(lot.ph)}" if lot.ph is not None else ""]
+    said = ", ".join(part for part in found if part)
+    by = f", measured {moment(lot.measured_at)} by {lot.measured_by}" if lot.measured_at else ""
+    return f"{lot.name}: lot {lot.lot}{f', {said}' if said else ''}{by}"
+
+
+def _lots(answer: Batched, width: int) -> list[str]:
+    """The lots it takes from, and how far what was measured of them moves the glass."""
+    lines = [line for lot in answer.lots for line in textwrap.wrap(lot_line(lot), width, subsequent_indent="  ")]
+    if answer.glass_by_files is not None:
+        lines += textwrap.wrap(f"So the glass has {moved(answer.glass_by_files, answer.glass)}.", width, subsequent_indent="  ")
+    return ["", "From the lots on the shelf:", *lines] if lines else []
+
+
+def moved(before: Balance, after: Balance) -> str:
+    """How far a glass moved: acid, and sugar to acid."""
+    acid = f"{say.number(after.acid_g_per_100ml)} g acid per 100 ml (by the files {say.number(before.acid_g_per_100ml)})"
+    if after.sugar_acid_ratio is None or before.sugar_acid_ratio is None:
+        return acid
+    return f"{acid}, sugar to acid {say.number(after.sugar_acid_ratio)} ({say.number(before.sugar_acid_ratio)})"
+
+
 def _acids(answer: Shown) -> list[str]:
     """Each acid of the glass, and how sour it counts: an opinion apart from the titration."""
     whole = sum(answer.acids.values())
@@ -293,10 +313,10 @@ def _acids(answer: Shown) -> list[str]:
         f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid')})"
         for name, grams in answer.acids.items()
     ]
-    lines = _wrapped(f"Acids in the glass: {', '.join(kinds)}.")
+    lines = wrapped(f"Acids in the glass: {', '.join(kinds)}.")
     if answer.sour_as_citric is not None:
         sour = say.number(answer.sour_as_citric, 2)
-        lines += _wrapped(f"Counts as sour as about {sour} g citric per 100 ml (by molecules, Neta et al. 2007; an estimate).")
+        lines += wrapped(f"Counts as sour as about {sour} g citric per 100 ml (by molecules, Neta et al. 2007; an estimate).")
     return [*lines, ""]
 
 
@@ -304,15 +324,15 @@ def _how(answer: Shown) -> list[str]:
     """Ice, strain, steps and notes, as far as the spec says them."""
     said = [f"Ice: {answer.ice}" if answer.ice else "", f"Strain: {answer.strain}" if answer.strain else ""]
     said += [f"{place}. {step}" for place, step in enumerate(answer.steps, 1)]
-    lines = [line for text in (*said, answer.notes) for line in _wrapped(text)]
+    lines = [line for text in (*said, answer.notes) for line in wrapped(text)]
     return [*lines, ""] if lines else []
 
 
-def _wrapped(text: str) -> list[str]:
+def wrapped(text: str) -> list[str]:
     return textwrap.wrap(say.plain(text, 2000), WIDTH)
 
 
-def _allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:
+def allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:
     traces = ", ".join(may_contain)
     return [f"Allergens: {_allergens(allergens)}", *([f"May contain traces of: {traces}"] if traces else [])]
 
@@ -321,7 +341,7 @@ def _allergens(names: Iterable[str]) -> str:
     return ", ".join(names) or "none stated by the suppliers"
 
 
-def _cautions(cautions: Iterable[Caution], width: int = WIDTH) -> list[str]:
+def caution_lines(cautions: Iterable[Caution], width: int = WIDTH) -> list[str]:
     lines: list[str] = []
     for one in cautions:
         lines += textwrap.wrap(f"{one.word}: {say.plain(one.text)} [{one.source}]", min(width, WIDTH), subsequent_indent="  ")

@@ -39,8 +39,8 @@ def adjusted(
     library, juice = blends.library, _liquid(blends, item)
     wanted, other = _target(blends, to)
     chosen = dict(parts or (adjust.parts_towards(juice, other) if other else {"citric": 1.0}))
-    bought = {acid: _source(blends, acid) for acid in chosen}
-    sources = {acid: _one_gram(blends, acid, name) for acid, name in bought.items()}
+    bought = {acid: source_of(blends, acid) for acid in chosen}
+    sources = {acid: one_gram(blends, acid, name) for acid, name in bought.items()}
     ml = _millilitres(made, library) if made else 1000.0
     grams = _on_hand(blends, item, on_hand) if on_hand else 1000.0 * (juice.g_per_ml or 1.0)
     added = adjust.add_to(juice, grams, wanted, chosen, sources)
@@ -164,7 +164,7 @@ def _bought(acid: str, grams: float, item: str, blends: Blends) -> BoughtAcid:
     return BoughtAcid(acid, item, grams / blends.stuff(item).per_g[acid] if item else None)
 
 
-def _source(blends: Blends, acid: str) -> str:
+def source_of(blends: Blends, acid: str) -> str:
     """The purest the house buys of that acid; "" where it buys none."""
     items = [name for name, item in blends.library.items.items() if item.kind == "acid"]
     shares = {name: _share(blends, name, acid) for name in items}
@@ -172,7 +172,7 @@ def _source(blends: Blends, acid: str) -> str:
     return best if best and shares[best] >= _LEAST_PURITY else ""
 
 
-def _one_gram(blends: Blends, acid: str, item: str) -> Composition:
+def one_gram(blends: Blends, acid: str, item: str) -> Composition:
     """What brings one gram of that acid: the item as bought, or the acid alone where the house buys none."""
     if not item:
         return Composition.of({acid: 1.0})

@@ -6,26 +6,27 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, time
-from zoneinfo import ZoneInfo
+from datetime import datetime
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Library, Spec
-from station.bar.quantity import Keeps
 from station.bar.units import ml_per
-from station.calc import caution, keeping
-from station.calc.answers import Batched
-from station.calc.balance import balance
-from station.calc.batch import Batch, Target, batch
+from station.calc import caution, keeping, shelf_life
+from station.calc.answers import Batched, LotUsed
+from station.calc.balance import Balance, balance
+from station.calc.batch import Target, batch
 from station.calc.blend import Blends
-from station.calc.drink import Drink
+from station.calc.drink import Drink, drink
 from station.calc.on_hand import allowance
 from station.calc.rounding import rounder
 from station.calc.spread import of_glass, of_one_drink
+from station.calc.sulphites import sulphites
 from station.calc.weigh import grams_of
 from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
+from station.desk.lot_rows import used
+from station.desk.on_shelf import EMPTY, Shelf
 
 # A pitcher that holds 14.98 serves holds 15: no hand can tell.
 SLACK = 0.02
@@ -35,15 +36,21 @@ _SEVERAL = re.compile(r"\s*[,;]\s*(?=[a-z0-9-]+\s*=)")
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
 
-def batched(blends: Blends, name: str, target: Target, water: bool | None, now: datetime, rounding: str = "") -> Batched:
-    """The batch card of that drink. Raises CannotAnswer."""
-    return batched_spec(blends, find_spec(blends.library, name), target, water, now, rounding)
+def batched(
+    blends: Blends, name: str, target: Target, water: bool | None, now: datetime, rounding: str = "", shelf: Shelf = EMPTY
+) -> Batched:
+    """The batch card of that drink, from the lots on that shelf. Raises CannotAnswer."""
+    return batched_spec(blends, find_spec(blends.library, name), target, water, now, rounding, shelf)
 
 
-def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime, rounding: str = "") -> Batched:
+def batched_spec(
+    blends: Blends, spec: Spec, target: Target, water: bool | None, now: datetime, rounding: str = "", shelf: Shelf = EMPTY
+) -> Batched:
     """The batch card of a spec as it stands, saved or not, rounded if a way is named. Raises CannotAnswer."""
     library = blends.library
-    one = sound_drink(blends.on(house_day(now, library.house)), spec)
+    files = blends.on(house_day(now, library.house))
+    blends = shelf.measured(files)
+    one = sound_drink(blends, spec)
     there = allowance(one, target.on_hand_g, blends) if target.on_hand_g else None
     if there is not None:
         target = replace(target, serves=there.serves, on_hand_g={})
@@ -75,7 +82,12 @@ def batched_spec(blends: Blends, spec: Spec, target: Target, water: bool | None,
         cautions=caution.of_batch(one, made, library),
         ethanol_g=whole.ethanol_g,
         standard_drinks=whole.ethanol_g / library.house.standard_drink_g,
-        use_by=_use_by(one, made, library, now),
+        use_by=_use_by(one, library, now, shelf),
+        ethanol_g_per_serve=one.glass["ethanol"],
+        standard_drinks_per_serve=one.glass["ethanol"] / library.house.standard_drink_g,
+        lots=_lots(one, shelf),
+        glass_by_files=_by_files(files, spec, one, shelf),
+        sulphites=sulphites(one.poured, one.glass.volume_ml),
     )
 
 
@@ -111,7 +123,7 @@ def target_of_text(blends: Blends, text: str) -> Target:
     found = _COUNT.fullmatch(words)
     if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
         return target_of(library, blends, serves=_float(found["count"]))
-    vessel = _vessel_called(library, found["unit"] if found else words)
+    vessel = vessel_called(library, found["unit"] if found else words)
     if vessel and found:
         return Target(volume_ml=_float(found["count"]) * library.house.vessels[vessel].fill_ml, into=vessel)
     return Target(vessel=vessel) if vessel else target_of(library, blends, volume=words)
@@ -124,7 +136,7 @@ def targets_to_pick(library: Library) -> tuple[str, ...]:
     return tuple(ready) or ("1",)
 
 
-def _vessel_called(library: Library, word: str) -> str:
+def vessel_called(library: Library, word: str) -> str:
     """The one vessel whose id or name begins so; a plural's s does not matter."""
     start = word.casefold().removesuffix("s")
     found = [
@@ -154,18 +166,22 @@ def _millilitres(text: str, house: House) -> float:
     return (amount.value or 0.0) * ml_per(amount.unit, house.ounce, house.spoons)
 
 
-def _use_by(one: Drink, made: Batch, library: Library, now: datetime) -> datetime | None:
-    """The earliest use-by of the parts in the vessel, each taken as made or opened now."""
+def _use_by(one: Drink, library: Library, now: datetime, shelf: Shelf) -> datetime | None:
+    """The earliest use-by of the parts in the vessel: their lots', or as made or opened now."""
     house = library.house
-    names = [poured.line.item for poured in one.poured if poured.line.when == "batch"]
-    return keeping.earliest(now.astimezone(ZoneInfo(house.timezone)), (keeps_of(library, name) for name in names), _clock(house))
+    here = keeping.in_house(now, house)
+    names = dict.fromkeys(poured.line.item for poured in one.poured if poured.line.when == "batch")
+    return shelf_life.made_of(here, None, (shelf.ends(name, library, here) for name in names), keeping.clock(house))
 
 
-def keeps_of(library: Library, name: str) -> Keeps | None:
-    """How long an item or stock keeps, by the house's word."""
-    found = library.items.get(name) or library.stocks.get(name)
-    return found.keeps if found else None
+def _lots(one: Drink, shelf: Shelf) -> tuple[LotUsed, ...]:
+    names = dict.fromkeys(poured.line.item for poured in one.poured)
+    return tuple(lot for name in names if (lot := used(shelf, name)) is not None)
 
 
-def _clock(house: House) -> time:
-    return time.fromisoformat(house.day_ends)
+def _by_files(blends: Blends, spec: Spec, one: Drink, shelf: Shelf) -> Balance | None:
+    """The glass by the files alone, where a measured lot moves it."""
+    if not shelf.found:
+        return None
+    glass = drink(spec, blends).glass
+    return None if glass == one.glass else balance(glass)

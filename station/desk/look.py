@@ -18,6 +18,7 @@ from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured, drink
 from station.calc.sources import ICE, ICE_NAME, Source, sources
 from station.calc.spread import of_one_drink
+from station.calc.sulphites import sulphites
 
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
@@ -91,6 +92,8 @@ def shown(blends: Blends, made: Drink) -> Shown:
         cautions=caution.of_drink(made, library),
         allergens=caution.allergens(poured.stuff for poured in made.poured),
         may_contain=caution.may_contain(poured.stuff for poured in made.poured),
+        standard_drinks=glass.ethanol_g / library.house.standard_drink_g,
+        sulphites=sulphites(made.poured, glass.ml),
     )
 
 

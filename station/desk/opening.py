@@ -19,16 +19,23 @@ if TYPE_CHECKING:
     from station.bar.nouns import Library
     from station.calc.blend import Blends
     from station.files.reader import LibraryReader
+    from station.lots.log import Log
 
 
 @dataclass(slots=True)
 class Opened:
-    """A library that is open. Its list comes from the index where that still holds, so that nothing need be read to show it."""
+    """A library that is open. Its list comes from the index where that still holds, so that nothing need be read to show it.
+
+    `by` is who works here, once they said so; `session` names this run, `log` is its log, once they are needed.
+    """
 
     folder: Path
     demo: bool = False
     look: bool = False
     unwritten: Unwritten = field(default_factory=Unwritten)
+    by: str = ""
+    session: str = ""
+    log: Log | None = None
     _reader: LibraryReader | None = None
     _blends: Blends | None = None
     _warm: index.Index | None = None

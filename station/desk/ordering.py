@@ -20,15 +20,14 @@ from station.calc.cost import UNKNOWN, Cost, of_serve, per_gram, total
 from station.calc.estimates import Estimates, estimates
 from station.calc.explode import Exploded, explode
 from station.calc.filling import Filling, fillings, short_of
-from station.calc.keeping import earliest
 from station.calc.menu import Menu, at_each_glass, mixes
 from station.calc.ordered import ListedOrder, OrderBatch, OrderCost, Ordered
 from station.calc.plan import Planned, Served, served, serves_by_spec
 from station.calc.prep import Step, Times, steps, times
+from station.calc.shelf_life import fresh_until, made_of
 from station.calc.tally import OrderedDrink
 from station.calc.weigh import grams_of
 from station.desk.asked import house_day
-from station.desk.batching import keeps_of
 from station.desk.look import find_spec
 
 MOST_GUESTS = 1_000_000
@@ -161,7 +160,8 @@ def _costs(drinks: Sequence[OrderedDrink], bought: Basket, blends: Blends) -> di
 def _batch(one: OrderedDrink, work: _Work) -> OrderBatch:
     library, serve, price, cost = work.library, one.one, one.spec.price, work.costs[one.spec.id]
     filling, volume = work.vessels.get(one.spec.id), one.volume
-    parts = [keeps_of(library, poured.line.item) for poured in serve.drink.poured if poured.line.when == "batch"]
+    parts = [poured.line.item for poured in serve.drink.poured if poured.line.when == "batch"]
+    ready, day_ends = work.when.ready, work.when.day_ends
     return OrderBatch(
         id=one.spec.id,
         name=one.spec.name,
@@ -186,7 +186,7 @@ def _batch(one: OrderedDrink, work: _Work) -> OrderBatch:
         cost=cost,
         price=price,
         cost_share=cost.amount / price if price else None,
-        use_by=earliest(work.when.ready, parts, work.when.day_ends),
+        use_by=made_of(ready, None, (fresh_until(library, part, ready, day_ends) for part in parts), day_ends),
     )
 
 

@@ -42,6 +42,11 @@ def private_folder(library: Path) -> Path:
     return user_state_path(APP, appauthor=False) / key
 
 
+def log_file(library: Path) -> Path:
+    """Where the log of that library lies."""
+    return private_folder(library) / "log.db"
+
+
 def make_private(private: Path) -> None:
     """Make that folder if need be, closed to others and to git. Raises OSError."""
     private.mkdir(mode=0o700, parents=True, exist_ok=True)

@@ -11,8 +11,10 @@ from station.bar.shown_as import in_volume
 from station.calc.answers import Batched
 from station.cards.text import batch_card
 from station.desk.batching import batched_spec, target_of_text, targets_to_pick
+from station.desk.logging import news
+from station.desk.on_shelf import EMPTY, shelf_of
 from station.desk.opening import Opened
-from station.desk.pouring import left_at
+from station.desk.pour_log import Place, left_at
 from station.desk.printing import kept_card
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
@@ -29,6 +31,7 @@ class BatchView(View):
         self.target, self.card = Field("Make", _EXAMPLES, self.reckon, lambda: self.pick(1)), Card(classes="card")
         super().__init__(host, self.target, self.card, name="batch")
         self.spec: Spec | None = None
+        self.lots = EMPTY
         self.water: bool | None = None
         self.answer: Batched | None = None
         self.rounding = ""
@@ -71,17 +74,28 @@ class BatchView(View):
         )
 
     def take(self, spec: Spec) -> None:
-        """The spec to batch, as it stands; a pour that was left brings its target back."""
-        left = left_at(self.shelf, spec.id)
+        """The spec to batch, as it stands, from the lots that are there; a pour that was left brings its target back."""
+        left, trouble = self._look_into_log(spec.id)
         self.spec, self.answer, self.on_card = spec, None, False
-        self.rounding = left.rounding if left else ""
-        self.water = left.water if left else None
-        self.target.propose(left.target if left else targets_to_pick(self.shelf.library)[0])
+        self.rounding = left.asked.rounding if left and left.asked.rounding in ROUNDINGS else ""
+        self.water = left.asked.water if left else None
+        self.target.propose(left.asked.target if left else targets_to_pick(self.shelf.library)[0])
         self.target.activate(True)
         self.card.first = 0
         self.reckon()
-        if left:
-            self.host.say(f"A pour was left, lines confirmed: {left.done}. Enter, then p takes it up.")
+        if trouble:
+            self.host.say(trouble, "warn")
+        elif left and left.lot:
+            self.host.say(f"{left.lot.by} left a pour, lines confirmed: {left.done}. Enter, then p takes it up.")
+
+    def _look_into_log(self, spec: str) -> tuple[Place | None, str]:
+        """Where a pour was left, and what is wrong with the log, if anything: the card stands without it."""
+        self.lots = EMPTY
+        try:
+            self.lots = shelf_of(self.shelf, datetime.now(UTC))
+            return left_at(self.shelf, spec), " ".join(news(self.shelf))
+        except CannotAnswer as error:
+            return None, str(error)
 
     def on_resize(self) -> None:
         self.reckon(quietly=True)
@@ -140,10 +154,16 @@ class BatchView(View):
 
     def pour(self) -> None:
         if self.answer is not None:
-            from station.tui.pour_view import PourView
+            from station.tui.who_view import ask_who
 
-            pour = self.host.view(PourView)
-            pour.take(self.answer, self.target.text, self.water, self.rounding)
+            ask_who(self.host, self.shelf, self._pour)
+
+    def _pour(self) -> None:
+        from station.tui.pour_view import PourView
+
+        assert self.answer is not None and self.spec is not None
+        pour = self.host.view(PourView)
+        if pour.take(self.spec, self.answer, self.target.text, self.water, self.rounding, self.lots):
             self.host.put_on(pour)
 
     def reckon(self, quietly: bool = False) -> None:
@@ -153,7 +173,8 @@ class BatchView(View):
         wrong = ""
         try:
             target = target_of_text(self.shelf.blends, self.target.text)
-            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, datetime.now(UTC), self.rounding)
+            moment = datetime.now(UTC)
+            self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, moment, self.rounding, self.lots)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
         width = max(self.size.width, 40)

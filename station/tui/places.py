@@ -26,6 +26,9 @@ class GoTo:
 
 PLACES: tuple[GoTo, ...] = (
     GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
+    GoTo("stocks", "stocks: what is there, make one", "stocks_view", "StocksView", writes=True),
+    GoTo("prep", "today: what to make", "prep_view", "PrepView", writes=True),
+    GoTo("log", "log: in date, discard, trace a lot", "log_view", "LogView", writes=True),
     GoTo("calibrate", "calibrate: droppers, dashers, spoons", "calibrate_view", "CalibrateView", writes=True),
     GoTo("map", "balance map: drinks by sugar and acid", "map_view", "MapView"),
     GoTo("lookup", "look up: a drink at a glance", "lookup_view", "LookupView"),

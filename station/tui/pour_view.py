@@ -6,15 +6,20 @@ A reading that is not what was wanted is typed as one sees it; the ways on from 
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import UTC, datetime
 from time import monotonic
 
 from textual import events
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
+from station.bar.nouns import Spec
 from station.calc.answers import Batched
+from station.desk.logging import news
+from station.desk.on_shelf import Shelf
 from station.desk.open_pour import OpenPour, open_pour
 from station.desk.opening import Opened
+from station.desk.pour_log import Asked, hold, release
 from station.tui.pane import KeyAction, Pane
 from station.tui.pour_rows import end_rows, foot, head, step_rows, way_rows
 from station.tui.view import Host, View
@@ -89,22 +94,46 @@ class PourView(View):
     def active_pane(self) -> Pane:
         return self.pane
 
-    def take(self, answer: Batched, target: str, water: bool | None, rounding: str = "") -> None:
-        """A card to pour; one that was left half-way goes on where it was."""
-        pour = self.pour = open_pour(self.shelf, answer, target, water, rounding)
+    def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
+        """A card to pour; one that was left half-way goes on where it was. False where the log refuses."""
         self.typing, self.at = "", 0
-        done = pour.pour.done
-        self.host.say(f"Taken up again: {done} of {pour.total} lines were confirmed." if pour.place.events else "")
+        try:
+            pour = open_pour(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
+            said = hold(self.shelf, pour.place, _now())
+        except (AmountError, CannotAnswer) as error:
+            self.host.say(str(error), "warn")
+            return False
+        self.pour = pour
+        again = f"Taken up again: {pour.place.done} of {pour.total} lines were confirmed." if pour.place.done else ""
+        self.host.say(" ".join(part for part in (said, again, *news(self.shelf)) if part), "warn" if said else "accent")
         self.paint()
+        return True
+
+    def leave(self) -> None:
+        """The person leaves: what is confirmed is kept, and no one else is warned of them any more."""
+        self._release()
+        self.host.back()
+
+    def on_unmount(self) -> None:
+        self._release()
+
+    def _release(self) -> None:
+        pour, self.pour = self.pour, None
+        try:
+            if pour is not None and not pour.finished:
+                release(self.shelf, pour.place, _now())
+        except (AmountError, CannotAnswer) as error:
+            self.host.say(str(error), "warn")
 
     def next(self) -> None:
         """This line is in. A bounce of the same tap is none."""
         if self.pour is None or self._bounced():
             return
-        if self.pour.over:
-            self.host.back()
+        pour = self.pour
+        if pour.over:
+            self.leave()
         else:
-            self._do(self.pour.as_asked)
+            self._do(lambda: pour.as_asked(_now()))
 
     def typed(self, character: str) -> bool:
         """A digit: of the way on to take, or of what the scale reads."""
@@ -129,7 +158,7 @@ class PourView(View):
             return
         text, self._tapped = self.typing, monotonic()
         pour = self.pour
-        if self._do(lambda: pour.as_read(text)):
+        if self._do(lambda: pour.as_read(text, _now())):
             self.typing, self.at = "", 0
             self.paint()
 
@@ -142,7 +171,8 @@ class PourView(View):
         self.paint()
 
     def zeroed(self) -> None:
-        if self.pour is not None and not self.pour.over and self._do(self.pour.zeroed):
+        pour = self.pour
+        if pour is not None and not pour.over and self._do(lambda: pour.zeroed(_now())):
             self.host.say("read from nothing: what is in the vessel is on the scale, and zeroed")
 
     def move(self, by: int) -> None:
@@ -160,17 +190,15 @@ class PourView(View):
         if pour is None:
             return
         self._tapped, self.at = monotonic(), 0
-        if self._do(lambda: pour.choose(number)):
-            self.host.say(pour.message or "the rest of the card follows; ⌫ takes it back")
+        if self._do(lambda: pour.choose(number, _now())):
+            self.host.say("the rest of the card follows; ⌫ takes it back")
 
     def previous(self) -> None:
         """Take back what happened last."""
-        if self.pour is not None:
+        pour = self.pour
+        if pour is not None:
             self.at = 0
-            self._do(self.pour.take_back)
-
-    def leave(self) -> None:
-        self.host.back()
+            self._do(lambda: pour.take_back(_now()))
 
     def tap(self, y: int) -> None:
         if self.pour is None:
@@ -197,16 +225,15 @@ class PourView(View):
         self.pane.show(rows + foot(self.pour.answer, width))
 
     def _do(self, what: Callable[[], object]) -> bool:
-        """Do it, then say what could not be kept. False, and in one sentence why, where it cannot be done."""
-        assert self.pour is not None
+        """Do it, then say it; what cannot be, or the log refuses, is said, and nothing is done. Whether it was done."""
+        said = ""
         try:
             what()
         except (AmountError, CannotAnswer) as error:
-            self.host.say(str(error), "warn")
-            return False
-        self.host.say(self.pour.message, "warn")
+            said = str(error)
+        self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
         self.paint()
-        return True
+        return not said
 
     def _bounced(self) -> bool:
         now = monotonic()
@@ -220,3 +247,7 @@ class PourView(View):
         rows = self.pane.rows
         first = next((place for place, one in enumerate(rows) if one and one[0][0].lstrip().startswith("1 ")), len(rows))
         return y - first + 1 if first <= y < first + len(self.pour.ways) else 0
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, TypeAlias
@@ -22,6 +23,17 @@ Question: TypeAlias = Callable[[str, str, Answering], argparse.ArgumentParser]
 def now() -> datetime:
     """The time a card is made."""
     return datetime.now(UTC)
+
+
+def who(library: Opened, asked: argparse.Namespace) -> str:
+    """Who writes: `--by`, STATION_BY, else a person at a terminal is asked once. Never guessed."""
+    from station.desk.logging import who as said
+
+    name = said(library, asked.by)
+    if not name and sys.stdin.isatty() and sys.stderr.isatty():
+        print("Who is logging this? ", end="", file=sys.stderr, flush=True)
+        name = said(library, sys.stdin.readline().strip())
+    return name
 
 
 def number(text: str) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from station.verbs.asking import Answer, Question, now, number
+from station.verbs.asking import Answer, Question, now, number, who
 
 if TYPE_CHECKING:
     import argparse
@@ -21,19 +21,28 @@ def declare(question: Question) -> None:
 def _batch(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.cards import text
     from station.desk.batching import batched, target_of
+    from station.desk.on_shelf import shelf_of
 
     target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
-    answer = batched(library.blends, asked.spec, target, asked.water, now(), asked.round)
+    moment = now()
+    shelf = shelf_of(library, moment)
+    answer = batched(library.blends, asked.spec, target, asked.water, moment, asked.round, shelf)
     return answer, text.batch_card(answer, library.library)
 
 
 def _make(library: Opened, asked: argparse.Namespace) -> Answer:
-    from station.cards import text
+    from station.cards.making import making_card
+    from station.desk.logging_lots import logged
     from station.desk.making import made, yield_of
+    from station.desk.on_shelf import shelf_of
 
     wanted = yield_of(library.blends, asked.amount, asked.vessel, asked.on_hand)
-    answer = made(library.blends, asked.stock, wanted, now(), asked.acknowledge)
-    return answer, text.making_card(answer, library.library.house)
+    moment = now()
+    shelf = shelf_of(library, moment)
+    answer = made(library.blends, asked.stock, wanted, moment, asked.acknowledge, shelf)
+    if asked.log or asked.read:
+        answer = logged(library, answer, shelf, who(library, asked), moment, asked.read)
+    return answer, making_card(answer, library.library.house)
 
 
 def _batch_arguments(batch: argparse.ArgumentParser) -> None:
@@ -63,4 +72,7 @@ def _make_arguments(make: argparse.ArgumentParser) -> None:
     size.add_argument("--amount", default="", metavar='"500 g"', help="how much to make, by mass or volume")
     size.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
     size.add_argument("--on-hand", default="", metavar="ITEM=AMOUNT", help="what is left of one of its lines")
+    make.add_argument("--log", action="store_true", help="it is made: log it, weighed as asked but for what --read says")
+    make.add_argument("--read", action="append", default=[], metavar="ITEM=AMOUNT", help="what the scale read; logs it")
+    make.add_argument("--by", default="", metavar="NAME", help="who made it; without it STATION_BY")
     make.add_argument("--acknowledge", action="store_true", help="the caution for a concentrate has been read")

@@ -15,6 +15,7 @@ from station.bar.nouns import House
 from station.calc.batch import Target
 from station.calc.making import Yield
 from station.cards import text
+from station.cards.making import making_card
 from station.desk.batching import batched
 from station.desk.look import show
 from station.desk.making import made
@@ -35,7 +36,7 @@ def batch(name: str, target: Target | None = None, water: bool | None = None, wi
 
 
 def making(name: str) -> list[str]:
-    return text.making_card(made(demo(), name, Yield(), NOON, acknowledged=True), HOUSE)
+    return making_card(made(demo(), name, Yield(), NOON, acknowledged=True), HOUSE)
 
 
 def spaced(lines: list[str]) -> str:
@@ -178,7 +179,7 @@ def test_no_card_passes_an_escape_on(card: str, hostile: object) -> None:
         "batch": lambda: text.batch_card(batched(blends, "sour", Target(serves=12), None, NOON), library),
         "bottles": lambda: text.batch_card(batched(blends, "sour", bottled, None, NOON), library),
         "narrow": lambda: text.batch_card(batched(blends, "sour", Target(serves=12), None, NOON), library, 48),
-        "make": lambda: text.making_card(made(blends, "citric-25", Yield(), NOON), library.house),
+        "make": lambda: making_card(made(blends, "citric-25", Yield(), NOON), library.house),
     }[card]()
     for line in lines:
         odd = [char for char in line if unicodedata.category(char) in {"Cc", "Cf", "Zl", "Zp"}]
@@ -189,4 +190,4 @@ def test_local_time_stands_on_the_label(tmp_path: Path) -> None:
     summer = datetime(2026, 7, 1, 12, tzinfo=UTC)
     card = made(open_small(tmp_path).blends, "citric-25", Yield(), summer)
     assert card.label.made == summer and card.label.made.tzinfo == ZoneInfo("Europe/Lisbon")
-    assert any("made 1 Jul 2026, 13:00" in line for line in text.making_card(card, House()))
+    assert any("Made 1 Jul 2026, 13:00" in line for line in making_card(card, House()))

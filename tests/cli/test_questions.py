@@ -80,16 +80,19 @@ PROMISED: dict[str, set[str]] = {
 }
 BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
-    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd"},
-    "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"},
+    | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd", "standard_drinks", "sulphites"},
+    "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"}
+    | {"ethanol_g_per_serve", "standard_drinks_per_serve", "lots", "glass_by_files", "sulphites"},
     "spread": {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"},
     "show line": {"optional", "prep", "note"},
     "mix": {"count"},
     "mix line": {"acid_g", "weigh_g", "times", "apart", "intermediate", "rounded"},
     "service": {"total_g", "total_ml"},
-    "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"},
+    "make": {"name", "method", "notes", "strength_wv", "salt_pct_ww", "brix", "cautions", "steps", "yield_note"}
+    | {"parts", "lost_g", "salt_pct_wv", "sugar_pct_wv", "lots"},
     "make line": {"name", "acid_g", "g_sd"},
-    "label": {"name", "strength", "made", "use_by", "store", "allergens"},
+    "label": {"name", "strength", "made", "use_by", "store", "allergens"}
+    | {"may_contain", "diluted", "by", "lot", "finishing", "hazards", "keeps_reason"},
 }
 
 

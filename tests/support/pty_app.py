@@ -30,6 +30,7 @@ ENVIRONMENT = {
     "TEXTUAL_ANIMATIONS": "none",
     "TEXTUAL_SMOOTH_SCROLL": "0",
     "ESCDELAY": "100",
+    "STATION_BY": "AB",
 }
 """What the program sees on top of PATH and HOME, unless a test says otherwise."""
 

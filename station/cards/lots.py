@@ -1,0 +1,207 @@
+"""Answers about lots as plain text: what is in date, what to discard, where a lot went, a delivery measured, the day's prep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+
+from station.bar import say
+from station.bar.nouns import House, Library
+from station.calc.deviating import Deviation
+from station.calc.lot_answers import Discards, LotLogged, LotRow, Moved, PieceYield, Prep, PrepList, Traced, TracedLot
+from station.cards.layout import table
+from station.cards.text import WIDTH, moment, moved, plainly, state, until, wrapped
+
+
+@plainly
+def in_date(rows: Sequence[LotRow], house: House, width: int = WIDTH) -> list[str]:
+    """What is there, what ends first at the head."""
+    return _rows(rows, house, width) or ["Nothing is logged that is in date."]
+
+
+@plainly
+def discards(answer: Discards, house: House, width: int = WIDTH) -> list[str]:
+    over = _rows(answer.over, house, width)
+    ending = _rows(answer.ends_today, house, width)
+    return [
+        *(["DISCARD, it is over:", *over, ""] if over else ["Nothing that is over is still there.", ""]),
+        *(["Ends with this service day:", *ending] if ending else ["Nothing more ends with this service day."]),
+    ]
+
+
+@plainly
+def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
+    """A lot, what it went into, what went into it, and each row that speaks of it."""
+    row = answer.row
+    lines = [f"{row.name}  lot {row.lot}", f"made {moment(row.made)} by {row.by}, use by {until(row.use_by, library.house)}", ""]
+    lines += ["It went into:", *_met(answer.went_into, width)] if answer.went_into else ["It went into nothing that is logged."]
+    lines += ["", "It was made of:", *_met(answer.made_of, width)] if answer.made_of else []
+    lines += wrapped(f"From no lot anybody named: {', '.join(answer.unknown)}.") if answer.unknown else []
+    weighed = [
+        (one.uuid[:8], library.name_of(one.item), say.grams(one.wanted_g), say.grams(one.actual_g), one.known, one.by)
+        for one in answer.weighings
+    ]
+    head = ("row", "item", "wanted", "actual", "known as", "by")
+    lines += ["", *table([head, *weighed], right=frozenset({2, 3}))] if weighed else []
+    lines += ["", *_measured(answer)] if answer.measurements or answer.marks else []
+    return [*lines, *(["", f"Made by revision {answer.revision[:16]} of its spec."] if answer.text else [])]
+
+
+@plainly
+def deviations(rows: Iterable[Deviation], library: Library, width: int = WIDTH) -> list[str]:
+    """How far readings were from what was asked; taps are no readings."""
+    cells = [
+        (library.name_of(one.item), one.by, f"{one.readings}", _signed(one.mean), _plus_minus(one.spread), _signed(one.worst))
+        for one in rows
+    ]
+    head = ("item", "who", "readings", "mean", "spread", "worst")
+    return table([head, *cells], right=frozenset({2, 3, 4, 5}), width=width) if cells else ["No scale readings are logged yet."]
+
+
+@plainly
+def yields(rows: Iterable[PieceYield]) -> list[str]:
+    """What one fruit gave, beside what the files say."""
+    cells = [
+        (
+            one.name,
+            f"{one.lots} lots, {say.number(one.pieces, 6)} pieces",
+            say.volume(one.mean_ml),
+            say.volume(one.least_ml),
+            _file(one),
+        )
+        for one in rows
+    ]
+    head = ("juice", "pressed", "mean a piece", "leanest lot", "by its file")
+    return table([head, *cells], right=frozenset({2, 3})) if cells else ["No lot says how many fruit were pressed."]
+
+
+@plainly
+def delivered(answer: LotLogged, house: House) -> list[str]:
+    """A lot that was logged: what it was measured at, what brings it to spec, how far the drinks moved."""
+    row = answer.row
+    lines = [f"{row.name}  lot {row.lot}", f"made {moment(row.made)} by {row.by}, use by {until(row.use_by, house)}"]
+    lines += [f"there is {say.grams(row.left_g)}"] if row.left_g is not None else []
+    lines += [f"one fruit gave {say.volume(answer.ml_per_piece)}"] if answer.ml_per_piece else []
+    if answer.measured_g_per_100ml is not None:
+        found, spec = say.number(answer.measured_g_per_100ml), say.number(answer.spec_g_per_100ml)
+        lines += ["", f"TA {found} g/100 ml as citric to pH 8.2, by its file {spec}", *_to_spec(answer)]
+    lines += [line for note in answer.notes for line in wrapped(note)]
+    return [*lines, *_moves(answer.moved)]
+
+
+@plainly
+def prepared(answer: PrepList, house: House, width: int = WIDTH) -> list[str]:
+    """The day's list, in making order; then what to get."""
+    lines = [f"Prep for the service day of {answer.day:%d %b %Y}", ""]
+    for place, one in enumerate(answer.make, 1):
+        lines += _prep(f"{place}. {one.name}", one, house, width)
+    lines += [] if answer.make else ["Nothing is short of its par.", ""]
+    for one in answer.get:
+        lines += _prep(f"Get {one.name}", one, house, width)
+    return [*lines, *(line for note in answer.notes for line in wrapped(note))]
+
+
+def briefly(when: datetime, house: House) -> str:
+    """A use-by as a list says it: the last day, or the day and the hour; the year where it is another."""
+    if f"{when:%H:%M}" == house.day_ends:
+        last = when - timedelta(days=1)
+        return f"end of {last.day} {last:%b %Y}"
+    return f"{when.day} {when:%b %Y, %H:%M}"
+
+
+def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
+    size = f"{say.grams(one.g)}{f' = {say.volume(one.ml, house.volume)}' if one.ml else ''}"
+    there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"
+    there += f", and lots nobody weighed: {', '.join(one.unmeasured)}" if one.unmeasured else ""
+    pieces = (
+        f"about {say.number(one.pieces[0], 6)} fruit as a rule, {say.number(one.pieces[1], 6)} lean ones" if one.pieces else ""
+    )
+    ends = f"made now, use by {briefly(one.use_by, house)}, {one.store}" if one.use_by else one.store
+    return [f"{head}: {size}", *(f"   {text}" for text in (there, pieces, ends, one.cap) if text), ""]
+
+
+def _rows(rows: Sequence[LotRow], house: House, width: int) -> list[str]:
+    """A lot to two lines: its name and size, then its number, state and end."""
+    lines = []
+    for row in rows:
+        left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
+        name = f"{row.name}{f'  {left}' if left else ''}"
+        word = "" if row.diluted is None or row.kind != "batch" else f" · {state(row.diluted)}"
+        half = " · HALF MADE" if row.half_made else ""
+        ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
+        lines += [name, f"  {row.lot}{word}{half} · {ends} · {row.by}"]
+    return lines
+
+
+def _met(rows: Iterable[TracedLot], width: int) -> list[str]:
+    cells = [
+        ("  " * one.steps + one.row.name, f"lot {one.row.lot}", say.grams(one.g), f"{moment(one.row.made)}", one.row.by)
+        for one in rows
+    ]
+    return table(cells, right=frozenset({2}), width=width)
+
+
+def _measured(answer: Traced) -> list[str]:
+    lines = []
+    for one in answer.measurements:
+        said = [f"TA {one.ta}" if one.ta else "", f"pH {say.number(one.ph)}" if one.ph is not None else ""]
+        said += [f"{say.number(one.brix)} °Bx" if one.brix is not None else "", _celsius(one.temp_c)]
+        lines.append(f"{one.uuid[:8]}  {moment(one.at)} measured by {one.by}: {', '.join(part for part in said if part)}")
+    for mark in answer.marks:
+        of = f" {say.grams(mark.g)}" if mark.g is not None else ""
+        lines.append(f"{mark.uuid[:8]}  {moment(mark.at)} {mark.kind}{of} by {mark.by}{f': {mark.why}' if mark.why else ''}")
+    return lines
+
+
+def _celsius(value: float | None) -> str:
+    return f"{say.number(value)}{say.GAP}°C" if value is not None else ""
+
+
+def _to_spec(answer: LotLogged) -> list[str]:
+    """What a litre takes to be as its file says."""
+    spec = answer.to_spec
+    if spec is None:
+        return []
+    if spec.water_g:
+        text = f"It is over: {say.grams(spec.water_g)} water to each litre brings its acid to spec, and thins its sugar."
+        return wrapped(text)
+    if not spec.acids:
+        return ["That is as its file says."]
+    acids = ", ".join(
+        f"{say.grams(one.g)} {one.item or one.acid} as bought" if one.item else _bare(one.acid) for one in spec.acids
+    )
+    return wrapped(
+        f"To each litre add {acids}: {say.grams(spec.acid_g)} of it acid. Then {_figures(spec.result.acid_g_per_100ml)}."
+    )
+
+
+def _bare(acid: str) -> str:
+    return f"{acid} acid (the house buys none)"
+
+
+def _figures(acid: float | None) -> str:
+    return f"it has {say.number(acid)} g/100 ml"
+
+
+def _moves(rows: Sequence[Moved]) -> list[str]:
+    if not rows:
+        return []
+    return [
+        "",
+        "With it, each glass has:",
+        *(line for one in rows for line in wrapped(f"{one.name}: {moved(one.before, one.after)}")),
+    ]
+
+
+def _file(one: PieceYield) -> str:
+    if one.usual_ml is None:
+        return "says nothing"
+    return f"{say.volume(one.usual_ml)}, {say.volume(one.low_ml)} at the least"
+
+
+def _signed(value: float) -> str:
+    return f"{'+' if value > 0 else ''}{say.number(100.0 * value)} %".replace(" %", f"{say.GAP}%")
+
+
+def _plus_minus(value: float | None) -> str:
+    return say.NOTHING if value is None else f"±{say.GAP}{say.number(100.0 * value)}{say.GAP}%"

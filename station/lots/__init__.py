@@ -1,0 +1,1 @@
+"""What was made: the log of one library, in SQLite."""

@@ -1,0 +1,173 @@
+"""Stocks, today and log in the screens: who is asked once, a stock made and logged, a lot traced and discarded."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+
+from station.bar.logged import Lot, Mark, Weighing
+from station.desk.demo_log import imported
+from station.desk.opening import opened
+from station.desk.receiving import Delivery, log_delivery
+from station.lots.log import Log
+
+
+@pytest.fixture
+def library(tmp_path: Path) -> Path:
+    return demo_copy(tmp_path)
+
+
+def log(library: Path) -> Log:
+    return Log(library / ".station" / "log.db")
+
+
+GO = {"stocks": "? stocks Enter", "prep": "? today Enter", "log": "? discard Enter"}
+
+
+async def test_a_stock_is_found_made_and_logged(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, GO["stocks"])
+        assert app.on.id == "stocks" and shows(app, "citric 25 % w/w")
+        await press(pilot, "citric Enter")
+        assert app.on.id == "make" and shows(app, "Citric solution")
+        await press(pilot, "6 0 0 Space g Enter")
+        assert shows(app, "makes 600 g")
+        await press(pilot, "l")
+        assert shows(app, "logged as lot")
+        (lot,) = log(library).every(Lot)
+        assert (lot.item, lot.by, lot.kind) == ("citric-25", "AB", "stock") and lot.g == pytest.approx(600.0)
+        assert [row.known for row in log(library).every(Weighing)] == ["asked", "asked"]
+        await press(pilot, "l")
+        assert len(log(library).every(Lot)) == 1, "a second tap logs nothing"
+        await press(pilot, "Esc")
+        assert app.on.id == "stocks" and shows(app, "600 g there")
+
+
+async def test_a_concentrate_shows_no_card_before_its_caution_was_read(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, GO["stocks"] + " lactic Enter Enter")
+        assert shows(app, "STOP") and shows(app, "Eye protection and gloves") and not shows(app, "Strength")
+        await press(pilot, "l")
+        assert not (library / ".station" / "log.db").exists()
+        await press(pilot, "y")
+        assert shows(app, "lactic 10 % w/w") and not shows(app, "I have read it")
+
+
+async def test_who_it_is_is_asked_once_a_session_and_never_guessed(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("STATION_BY")
+    monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p")
+        assert app.on.id == "who" and shows(app, "Who is it?")
+        await press(pilot, "Enter")
+        assert app.on.id == "who" and shows(app, "A name or initials first.")
+        await press(pilot, "Esc")
+        assert app.on.id == "batch"
+        await press(pilot, "p C D Enter")
+        assert app.on.id == "pour"
+        await press(pilot, "Space Esc p Space")
+        assert [row.by for row in log(library).every(Weighing)] == ["CD", "CD"]
+
+
+async def test_today_says_what_to_make_and_leads_to_its_card(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, GO["prep"])
+        assert app.on.id == "prep" and shows(app, "To make for") and shows(app, "1. ")
+        await press(pilot, "gum Enter")
+        assert app.on.id == "make" and shows(app, "Gum syrup") and shows(app, "makes ")
+        await press(pilot, "Esc Back Back Back get Space lime Enter")
+        assert app.on.id == "prep" and shows(app, "station lot")
+
+
+async def test_the_log_is_empty_then_has_an_invented_month_to_trace_and_discard(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, GO["log"])
+        assert app.on.id == "log" and shows(app, "nothing of that is logged")
+        assert not (library / ".station" / "log.db").exists()
+        await press(pilot, "? invented Enter")
+        assert shows(app, "invented lots are in the log")
+        await press(pilot, "half Enter")
+        assert shows(app, "Salt Ferry  lot") and shows(app, "It was made of:")
+        await press(pilot, "Esc")
+        assert shows(app, "HALF MADE")
+        await pilot.press("ctrl+d")
+        await pilot.pause()
+        assert shows(app, "discarded: Salt Ferry") and not shows(app, "HALF MADE")
+        await pilot.press("ctrl+u")
+        await press(pilot, "Tab")
+        assert shows(app, "Over, or ending with this service day")
+        await press(pilot, "Tab")
+        assert shows(app, "Marek") and shows(app, "mean")
+        await press(pilot, "Tab")
+        assert shows(app, "mean a piece")
+
+
+@pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL, LEAST])
+async def test_each_place_fits_and_its_keys_stand_at_the_bottom(size: tuple[int, int], library: Path) -> None:
+    imported(opened(str(library)), datetime.now(UTC))
+    for place in GO.values():
+        async with screens(library, size) as (app, pilot):
+            await press(pilot, place)
+            rows = text_of(app)
+            assert all(len(row) <= size[0] for row in rows) and len(rows) == size[1]
+            assert "Esc back" in rows[-1] or "Esc" in rows[-1]
+            assert sum(bool(row.strip()) for row in rows) >= min(size[1] - 4, 10)
+            await press(pilot, "Down Enter")
+            assert all(len(row) <= size[0] for row in text_of(app))
+
+
+async def test_a_pour_names_who_has_it_open(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
+    async with screens(library, PLAIN) as (one, pilot):
+        await press(pilot, "tin Enter b Enter p Space")
+        assert one.on.id == "pour"
+        async with screens(library, PLAIN) as (other, other_pilot):
+            await press(other_pilot, "tin Enter b")
+            assert shows(other, "AB left a pour, lines confirmed: 1.")
+            await press(other_pilot, "Enter p")
+            assert shows(other, "AB has it open since")
+            await press(other_pilot, "Space")
+        await press(pilot, "Space")
+        assert shows(one, "AB confirmed this line at") and shows(one, "line 3 of 7")
+    assert len(log(library).every(Weighing)) == 2
+
+
+async def test_a_pour_takes_from_the_lots_and_a_finished_one_is_a_whole_lot(
+    library: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
+    juice, _ = log_delivery(opened(str(library)), Delivery("lime-juice", ta="5.2 g/100ml"), "CD", datetime.now(UTC))
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter PageDown PageDown")
+        assert shows(app, f"lot {juice.short}")
+        await press(pilot, "p Space Space Space Space Space Space Space")
+        assert shows(app, "All lines are in.")
+        assert [mark.kind for mark in log(library).every(Mark)] == ["held", "finished"]
+        await press(pilot, "Back")
+        assert shows(app, "Tip the cup in")
+        await press(pilot, "Space")
+        assert shows(app, "All lines are in.")
+    parts = {row.item: row.part for row in log(library).every(Weighing)}
+    assert len(parts) == 6 and parts["lime-juice"] == juice.uuid
+
+
+async def test_a_log_that_cannot_be_read_is_said_and_the_screens_stand(library: Path) -> None:
+    (library / ".station").mkdir()
+    (library / ".station" / "log.db").write_bytes(b"no database" * 1000)
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b")
+        assert shows(app, "the log was damaged and is set aside whole") and shows(app, "Tin Lantern")
+    assert list((library / ".station").glob("log-damaged-*.db"))
+
+
+def test_nothing_of_the_log_is_imported_before_the_first_frame() -> None:
+    """By the command line's import, and by the modules of the first screens."""
+    for module in ("station.cli", "station.tui.app"):
+        code = f"import sys; import {module}; print([n for n in ('sqlite3', 'station.lots.log', 'uuid') if n in sys.modules])"
+        found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+        assert "sqlite3" not in found.stdout and "station.lots" not in found.stdout, (module, found.stdout)
