@@ -11,15 +11,17 @@ from dataclasses import dataclass
 
 from station.bar.composition import Composition
 from station.calc.acidity import ta_g
-from station.calc.least_change import Span, Vector, least_change
+from station.calc.least_change import Span, Vector, set_off
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 LEAVE, TAKE_OUT, AGAIN, ADD, DRAW_OFF, NEAREST = "leave", "take out", "weigh again", "add", "draw off", "nearest"
 # What a mis-pour is judged by, each of the mix in the vessel.
-MOVES = ("abv", "sugar", "acid")
+MOVES = ("abv", "sugar", "acid", "salt")
 
 # Proportions that differ by less are the same; a fill is met within the same.
 _SAME = 1e-9
+# A line of bitters or herbs moves no figure; by more than that one tastes it all the same (common practice, no source).
+_A_TENTH = 0.1
 _ROUNDING = 1e-6
 # A working fill may be passed by so much, below the brim: no hand fills a pitcher truer (common practice, no source).
 OVER_FILL = 1.02
@@ -103,7 +105,7 @@ class Choice:
 def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ...]:
     """What can be done, best first: what fits before what does not, then what restores with the least waste.
 
-    Leaving it comes first where nothing moves by more than `taste`, and last where something does.
+    Leaving it comes first where no figure moves by more than `taste` and no line by a tenth, and last where one does.
     """
     found = [_take_out(parts, room), _again(parts, room), _add(parts, room), _draw_off(parts, room)]
     ways = [one for one in found if one is not None]
@@ -111,7 +113,12 @@ def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ..
     if not any(one.fits for one in ways):
         ways.append(_nearest(parts, room, taste))
     ways.sort(key=lambda one: not one.fits)
-    return (left, *ways) if left.within(taste) and left.fits else (*ways, left)
+    small = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
+    return (left, *ways) if small else (*ways, left)
+
+
+def _near(part: Part, end_g: float) -> bool:
+    return abs(end_g - part.wanted_g) <= _A_TENTH * part.wanted_g
 
 
 def wanted(parts: Sequence[Part]) -> Composition:
@@ -120,9 +127,10 @@ def wanted(parts: Sequence[Part]) -> Composition:
 
 
 def figures(mix: Composition) -> dict[str, float]:
-    """ABV in % vol, sugar and titratable acid in g per 100 ml of the mix as it stands in the vessel."""
+    """ABV in % vol; sugar, titratable acid and salt in g per 100 ml of the mix as it stands in the vessel."""
     per = 100.0 / mix.volume_ml if mix.volume_ml else 0.0
-    return {"abv": mix["ethanol"] / ETHANOL_G_PER_ML * per, "sugar": mix.sugar_g * per, "acid": ta_g(mix) * per}
+    grams = {"sugar": mix.sugar_g, "acid": ta_g(mix), "salt": mix["salt"]}
+    return {"abv": mix["ethanol"] / ETHANOL_G_PER_ML * per, **{name: one * per for name, one in grams.items()}}
 
 
 def size_restored(parts: Sequence[Part], drawn: float = 0.0) -> float | None:
@@ -198,7 +206,7 @@ def _lacks(parts: Sequence[Part], adds: Sequence[float]) -> bool:
 
 
 def _nearest(parts: Sequence[Part], room: Room, taste: float) -> Choice:
-    """The additions that bring ABV, sugar and acid within `taste` of the card, or near it, and change the lines least."""
+    """The additions that bring ABV, sugar, acid and salt within `taste` of the card, or near it, and change the lines least."""
     lines = [part for part in parts if part.wanted_g]
     strange = Composition.total(part.per_g * part.there_g for part in parts if not part.wanted_g)
     goal = figures(wanted(parts))
@@ -212,7 +220,7 @@ def _nearest(parts: Sequence[Part], room: Room, taste: float) -> Choice:
     lows = tuple(one.share - 1.0 for one in lines)
     highs = tuple(math.inf if one.can_add else max(one.share, 1e-6) - 1.0 for one in lines)
     limits = [Span(-math.inf, limit, _FIRM * min(limit, _MUCH)) for limit in (room.most_ml, room.g)]
-    found = least_change(changed, [*spans, *limits], lows, highs, _A_LINE)
+    found = set_off(changed, [*spans, *limits], lows, highs, _A_LINE)
     reached = iter(found.by)
     adds = [max(0.0, part.wanted_g * (1.0 + next(reached)) - part.there_g) if part.wanted_g else 0.0 for part in parts]
     return _choice(NEAREST, parts, room, adds)

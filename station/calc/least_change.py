@@ -14,13 +14,16 @@ Vector: TypeAlias = tuple[float, ...]
 # The figures of a drink whose amounts were changed by these fractions of themselves.
 Figures: TypeAlias = Callable[[Vector], Vector]
 
-# A wish counts for so much more than a change that one that can be met is met to eight digits.
-WISH = 1e5
+# What a wish weighs against a change: so much that one that can be met is met to eight digits; but where wishes pull
+# against one another rounding is multiplied by it, so they are first sought, and then nearest, by less.
+_FIRM, _SOUGHT = 1e5, 1e3
+# Found by the lesser weight, a wish that is missed by more than that cannot be met.
+_HOPELESS = 0.05
 _NUDGE = 1e-6
 _SETTLED = 1e-10
-# Where wishes pull against one another, rounding alone moves the point by so much.
+# Once it goes in circles, a point that moves by no more stands.
 _NOISE = 1e-5
-_MAX_ROUNDS = 200
+_MAX_ROUNDS = 60
 # A wish that is missed by less, relative, is met.
 MET = 1e-5
 
@@ -47,14 +50,28 @@ class Change:
     met: bool
 
 
-def least_change(figures: Figures, spans: Sequence[Span], lows: Vector, highs: Vector, weight: float = WISH) -> Change:
+def least_change(figures: Figures, spans: Sequence[Span], lows: Vector, highs: Vector) -> Change:
     """The changes, within their bounds, with the least sum of squares that meet the spans.
 
-    Where they cannot all be met, the sum of squared misses is least first; a smaller `weight` sets it off against the
-    changes. The figures are made linear where one stands and the nearest point is found, again and again; a step that
-    does not come nearer than the last is taken by half.
+    Where they cannot all be met, the sum of squared misses is least first.
     """
-    here = tuple(min(max(0.0, low), high) for low, high in zip(lows, highs, strict=True))
+    start = tuple(min(max(0.0, low), high) for low, high in zip(lows, highs, strict=True))
+    sought = set_off(figures, spans, lows, highs, _SOUGHT, start)
+    if max(abs(span.miss(value)) for span, value in zip(spans, sought.figures, strict=True)) > _HOPELESS:
+        return sought
+    firm = set_off(figures, spans, lows, highs, _FIRM, sought.by)
+    return firm if firm.met else sought
+
+
+def set_off(
+    figures: Figures, spans: Sequence[Span], lows: Vector, highs: Vector, weight: float, start: Vector | None = None
+) -> Change:
+    """The changes with the least sum of squares, a miss counting `weight` times as much as a change.
+
+    The figures are made linear where one stands and the nearest point is found, again and again; a step that does not come
+    nearer than the last is taken by half.
+    """
+    here = start or tuple(min(max(0.0, low), high) for low, high in zip(lows, highs, strict=True))
     bounds = [*_floors(lows), *(_ceilings(highs))]
     steps = [math.inf]
     share = 1.0

@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from station.bar.composition import Composition
+from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
 from station.calc.acidity import ta_g
 from station.calc.balance import LEAST_ACID
 from station.calc.blend import Blends
-from station.calc.drink import Drink, drink
+from station.calc.drink import Drink, drink, fills_up
 from station.calc.least_change import MET, Span, Vector, least_change
 from station.calc.pourable import around
 from station.science.ethanol import ETHANOL_G_PER_ML
@@ -58,7 +59,7 @@ def tune(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wis
     demands = _demands(wishes, figures_of(drink(spec, blends).glass))
 
     def changed(by: Vector) -> Vector:
-        found = figures_of(drink(with_amounts(spec, places, _changed(start, by)), blends).glass)
+        found = figures_of(_glass(with_amounts(spec, places, _changed(start, by)), blends))
         return tuple(level(found) for level, _ in demands)
 
     lows, highs = (-1.0,) * len(start), tuple(_most(spec, blends, place) for place in places)
@@ -79,7 +80,7 @@ def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wis
         options = {place: around(spec.lines[place].amount, values[place], house, spec.ounce) for place in open_places}
         coarsest = max(open_places, key=lambda place: _coarseness(settled, blends, place, options[place], wishes))
         open_places.remove(coarsest)
-        tried = [_settling(settled, blends, coarsest, one, open_places, wishes) for one in options[coarsest]]
+        tried = _settlings(settled, blends, coarsest, options[coarsest], open_places, wishes)
         settled, rest = min(tried, key=lambda one: _cost(spec, one[1], wishes))
         values.update(zip(open_places, rest.amounts, strict=True))
     made = drink(settled, blends)
@@ -88,16 +89,36 @@ def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wis
 
 def _coarseness(spec: Spec, blends: Blends, place: int, options: Sequence[float], wishes: Sequence[Wish]) -> float:
     """How far one step of a line moves the wished figures."""
-    under, over = (figures_of(drink(with_amounts(spec, [place], [one]), blends).glass) for one in (options[0], options[-1]))
+    under, over = (figures_of(_glass(with_amounts(spec, [place], [one]), blends)) for one in (options[0], options[-1]))
     return sum(abs(over[wish.figure] - under[wish.figure]) / max(wish.high, _LEAST_SCALE) for wish in wishes)
 
 
-def _settling(
-    settled: Spec, blends: Blends, place: int, value: float, rest: Sequence[int], wishes: Sequence[Wish]
-) -> tuple[Spec, Tuning]:
-    """One line at a pourable number, and the rest tuned to it."""
-    spec = with_amounts(settled, [place], [value])
-    return spec, tune(spec, blends, rest, wishes) if rest else Tuning((), drink(spec, blends), ())
+def _settlings(
+    settled: Spec, blends: Blends, place: int, options: Sequence[float], rest: Sequence[int], wishes: Sequence[Wish]
+) -> list[tuple[Spec, Tuning]]:
+    """One line at each pourable number that makes a drink, and the rest tuned to it. Raises CannotAnswer if none does."""
+    made: list[tuple[Spec, Tuning]] = []
+    refused: CannotAnswer | None = None
+    for value in options:
+        spec = with_amounts(settled, [place], [value])
+        try:
+            made.append((spec, tune(spec, blends, rest, wishes) if rest else Tuning((), drink(spec, blends), ())))
+        except CannotAnswer as error:
+            refused = error
+    if not made and refused is not None:
+        raise refused
+    return made
+
+
+def _glass(spec: Spec, blends: Blends) -> Composition:
+    """The glass on the way to an answer: one that is over its washline already takes no top, and is searched on from there."""
+    try:
+        return drink(spec, blends).glass
+    except CannotAnswer:
+        untopped = tuple(line for line in spec.lines if not fills_up(line))
+        if len(untopped) == len(spec.lines):
+            raise
+        return drink(replace(spec, lines=untopped), blends).glass
 
 
 def _cost(before: Spec, rest: Tuning, wishes: Sequence[Wish]) -> tuple[float, float]:
@@ -113,9 +134,16 @@ def conflict(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence
     rest = list(wishes)
     for wish in wishes:
         others = [one for one in rest if one is not wish]
-        if others and tune(spec, blends, places, others).missed:
+        if others and not _can_be(spec, blends, places, others):
             rest = others
     return tuple(rest)
+
+
+def _can_be(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> bool:
+    try:
+        return not tune(spec, blends, places, wishes).missed
+    except CannotAnswer:
+        return False
 
 
 def amounts_at(spec: Spec, places: Sequence[int]) -> Vector:

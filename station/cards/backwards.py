@@ -12,7 +12,7 @@ from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wishe
 from station.cards.layout import table
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
 
-_NAMES = {**FIGURE_NAMES, "volume": "Volume"}
+_NAMES = {**FIGURE_NAMES, "volume": "Volume", "salt": "Salt"}
 _UNITS = {**FIGURE_UNITS, "volume": "ml"}
 _TITLES = {
     "leave": "Leave it",
@@ -22,6 +22,8 @@ _TITLES = {
     "draw off": "Draw off, then add",
     "nearest": "It cannot be restored; the nearest",
 }
+
+_SHORT = {"leave": "leave it", "take out": "take it out", "add": "add the rest", "draw off": "draw off, add"}
 
 
 @plainly
@@ -50,6 +52,11 @@ def title(way: Way) -> str:
     return _TITLES[way.way]
 
 
+def short(way: Way) -> str:
+    """The way in two or three words, for where there is one row for it."""
+    return _SHORT.get(way.way, way.way)
+
+
 def does(way: Way) -> str:
     """What the hands do."""
     if way.way == "leave":
@@ -67,9 +74,9 @@ def ends(way: Way) -> str:
 
 def moved(by: Mapping[str, float | None]) -> str:
     """How far each figure of the mix is from the card's, relative."""
-    said = [f"{FIGURE_NAMES[name]} {_relative(value)}" for name, value in by.items()]
+    said = [f"{_NAMES[name]} {_relative(value)}" for name, value in by.items() if value != 0.0]
     if all(value is not None and abs(value) < 5e-5 for value in by.values()):
-        return "ABV, sugar and acid as on the card"
+        return "ABV, sugar, acid and salt as on the card"
     return f"against the card: {', '.join(said)} (relative)"
 
 
@@ -77,7 +84,9 @@ def moved(by: Mapping[str, float | None]) -> str:
 def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
     """The amounts, exact and as they can be poured, and the figures they give in the glass."""
     head = ("", "was", "exactly", "poured", "")
-    lines = [(line.name, line.was_text, _exactly(line), line.pourable_text, say.grams(line.pourable_g)) for line in answer.lines]
+    lines = [
+        (line.name, line.was_text, amount_said(line), line.pourable_text, say.grams(line.pourable_g)) for line in answer.lines
+    ]
     rows = [_wish_row(wish) for wish in answer.wishes]
     rest = [name for name in ("volume", "abv", "sugar", "acid", "ratio") if name not in {wish.figure for wish in answer.wishes}]
     rows += [_other_row(name, answer) for name in rest]
@@ -122,7 +131,8 @@ def _relative(by: float | None) -> str:
     return f"{'' if text == '0' else '+' if by > 0 else '−'}{text}{say.GAP}%"
 
 
-def _exactly(line: TunedLine) -> str:
+def amount_said(line: TunedLine) -> str:
+    """The exact amount as it is read out: three figures and its unit."""
     return f"{say.number(line.exact)} {spell_unit(line.unit, line.exact)}"
 
 

@@ -47,11 +47,9 @@ def corrected(
 def answer(blends: Blends, card: Batched, parts: Sequence[Part], how: Sequence[str], stop: str = "") -> Corrected:
     """The ways on for what is in, by line of the card's first mix and then what it has no line for."""
     library, mix = blends.library, card.mixes[0]
-    vessel = library.house.vessels.get(mix.vessel or "")
     serves = card.serves / mix.count
-    room = room_of(mix, library.house)
-    found = () if stop else correct.choices(parts, room, library.house.taste)
-    ways = tuple(_way(one, parts, library, blends, mix.ml / serves, vessel) for one in found)
+    found = () if stop else correct.choices(parts, room_of(mix, library.house), library.house.taste)
+    ways = ways_of(found, parts, blends, card)
     rows = zip(parts, how, strict=True)
     lines = tuple(InSoFar(part.item, library.name_of(part.item), part.wanted_g, part.there_g, known) for part, known in rows)
     whole = card.balance if mix.count == 1 else balance(correct.wanted(parts)) if parts else card.balance
@@ -71,6 +69,14 @@ def answer(blends: Blends, card: Batched, parts: Sequence[Part], how: Sequence[s
     )
 
 
+def ways_of(found: Sequence[Choice], parts: Sequence[Part], blends: Blends, card: Batched) -> tuple[Way, ...]:
+    """Ways on as they are shown."""
+    library, mix = blends.library, card.mixes[0]
+    vessel = library.house.vessels.get(mix.vessel or "")
+    serve_ml = mix.ml * mix.count / card.serves
+    return tuple(_way(one, parts, library, blends, serve_ml, vessel) for one in found)
+
+
 def per_gram(line: BatchLine, blends: Blends) -> Composition:
     """What a gram on the scale brings: of the item, or of the weaker solution it comes in."""
     whole = blends.stuff(line.item).per_g * line.g
@@ -80,9 +86,11 @@ def per_gram(line: BatchLine, blends: Blends) -> Composition:
 
 
 def room_of(mix: Mix, house: House) -> Room:
-    """What the mix's vessel and its scale still take."""
+    """What the mix's vessel and its scale take; a mix that is weighed in portions anyway has no scale to fit."""
     vessel = house.vessels.get(mix.vessel or "")
-    scale = next((house.scales[line.scale] for line in mix.lines if line.into == VESSEL and line.scale in house.scales), None)
+    straight = [line for line in mix.lines if line.into == VESSEL and line.scale in house.scales]
+    bears = bool(straight) and not any(line.apart for line in straight)
+    scale = house.scales[straight[0].scale] if bears else None
     tare = vessel.tare_g if vessel else 0.0
     return Room(
         ml=vessel.fill_ml if vessel else math.inf,

@@ -205,6 +205,15 @@ class Document:
         self._turned = (turned, was)
         return f"{one.text} for {was.amount}: {one.said}"
 
+    def set_amounts(self, texts: Mapping[int, str]) -> None:
+        """Other amounts for these lines, as one edit. Raises AmountError for one that its line cannot take."""
+        if not self.commit():
+            return
+        lines = self.lines
+        for place, text in texts.items():
+            lines = line_edits.replaced(lines, place, line_edits.typed(lines[place], text, self._unit(lines[place])))
+        self._push(lines)
+
     def undo(self) -> bool:
         """Back by one edit; what is being typed goes first. False if there is nothing to take back."""
         if self.typing is not None:

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from station.bar import say
 from station.bar.fault import CannotAnswer
-from station.bar.logged import DISCARDED, FINISHED, HELD, RELEASED, USED_UP, VOIDED, Lot, Mark, Weighing
+from station.bar.logged import CORRECTED, DISCARDED, FINISHED, HELD, RELEASED, USED_UP, VOIDED, Lot, Mark, Weighing
 from station.bar.nouns import Library, Spec
 from station.calc import keeping
 from station.calc.answers import Batched
@@ -32,10 +32,19 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
+class Of:
+    """What a weighing is of, and the scale it stood on."""
+
+    item: str
+    scale: str
+
+
+@dataclass(frozen=True, slots=True)
 class Place:
-    """Where a pour stands: what was asked, the card it belongs to, the lines confirmed from the first on.
+    """Where a pour stands: what was asked, the card it belongs to, the weighings confirmed from the first on.
 
     `lot` is what it is logged as, in the log or not yet; `lines` the card's, by line number; `parts` the lots they come from.
+    What a correction adds or takes out is a weighing more, numbered on; `corrections` are marks about the weighing before them.
     """
 
     asked: Asked
@@ -45,6 +54,12 @@ class Place:
     lines: tuple[BatchLine, ...] = ()
     parts: Mapping[str, str] = field(default_factory=dict)
     weighed: tuple[Weighing, ...] = ()
+    corrections: tuple[Mark, ...] = ()
+
+    @property
+    def last(self) -> Weighing | None:
+        """The weighing that was confirmed last."""
+        return max((one for one in self.weighed if one.line < self.done), key=lambda one: one.line, default=None)
 
 
 def left_at(opened: Opened, spec: str, card: str = "") -> Place | None:
@@ -58,7 +73,8 @@ def left_at(opened: Opened, spec: str, card: str = "") -> Place | None:
         open_lots = [lot for lot in lots if lot.uuid not in over]
         if not open_lots:
             return None
-        return _at(open_lots[-1], log.of_lots(Weighing, [open_lots[-1].uuid]))
+        newest = open_lots[-1]
+        return _at(newest, log.of_lots(Weighing, [newest.uuid]), log.of_lots(Mark, [newest.uuid]))
 
 
 def begin(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shelf, now: datetime) -> Place:
@@ -70,18 +86,21 @@ def begin(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shel
     left = left_at(opened, answer.id, card)
     lines = answer.mixes[0].lines
     parts = {item: one.lot.uuid for item, one in shelf.lots.items()}
-    if left is not None and left.done <= len(lines):
+    if left is not None:
         return replace(left, asked=asked, lines=lines, parts=parts)
     return Place(asked, card, 0, _lot(opened, spec, answer, asked, now), lines, parts)
 
 
-def confirm(opened: Opened, place: Place, line: int, wanted_g: float, actual_g: float, known: str, now: datetime) -> Place:
+def confirm(
+    opened: Opened, place: Place, line: int, wanted_g: float, actual_g: float, known: str, now: datetime, of: Of | None = None
+) -> Place:
     """Log a weighing, on the disk when this returns. A line that was confirmed before, here or elsewhere, is not logged again.
 
-    Raises CannotAnswer, then nothing was confirmed; AmountError where nobody is named.
+    `of` says what was weighed, where it is not the card's line of that number. Raises CannotAnswer, then nothing was
+    confirmed; AmountError where nobody is named.
     """
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-    one = place.lines[line]
+    one = of or Of(place.lines[line].item, place.lines[line].scale)
     row = Weighing(
         new_uuid(), lot.uuid, line, one.item, wanted_g, actual_g, known, here, person, place.parts.get(one.item, ""), one.scale
     )
@@ -89,11 +108,31 @@ def confirm(opened: Opened, place: Place, line: int, wanted_g: float, actual_g: 
     held = () if place.weighed else (Mark(new_uuid(), lot.uuid, HELD, here, person, about=session(opened)),)
     with told():
         confirmed = log_of(opened).confirm(row, first, *held, *place.weighed)
-        weighed = log_of(opened).of_lots(Weighing, [lot.uuid])
-    place = replace(place, lot=first, weighed=tuple(weighed), done=_done(weighed))
+        weighed, marks = log_of(opened).of_lots(Weighing, [lot.uuid]), log_of(opened).of_lots(Mark, [lot.uuid])
+    corrections = tuple(mark for mark in marks if mark.kind == CORRECTED)
+    place = replace(place, lot=first, weighed=tuple(weighed), done=_done(weighed), corrections=corrections)
     if not confirmed.new:
         raise Confirmed(place, confirmed.row)
     return place
+
+
+def correct(opened: Opened, place: Place, why: str, now: datetime, g: float | None = None) -> Place:
+    """Log what was done about the last weighing: a way on, the mix drawn off (grams), the scale zeroed. Raises as confirm."""
+    if place.last is None:
+        return place
+    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    mark = Mark(new_uuid(), lot.uuid, CORRECTED, here, person, about=place.last.uuid, g=g, why=why)
+    add(opened, lot, mark)
+    return replace(place, corrections=(*place.corrections, mark))
+
+
+def uncorrect(opened: Opened, place: Place, now: datetime) -> Place:
+    """The last such mark made void. Raises CannotAnswer, AmountError."""
+    if not place.corrections:
+        return place
+    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=place.corrections[-1].uuid, why="taken back"))
+    return replace(place, corrections=place.corrections[:-1])
 
 
 class Confirmed(CannotAnswer):
@@ -106,7 +145,7 @@ class Confirmed(CannotAnswer):
 
 def take_back(opened: Opened, place: Place, now: datetime) -> Place:
     """The last confirmed weighing made void. Raises CannotAnswer, AmountError."""
-    last = max((one for one in place.weighed if one.line < place.done), key=lambda one: one.line, default=None)
+    last = place.last
     if last is None:
         return place
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
@@ -166,8 +205,10 @@ def _holder(marks: Sequence[Mark], own: str) -> Mark | None:
     return last if last is not None and last.kind == HELD and last.about != own else None
 
 
-def _at(lot: Lot, weighed: Sequence[Weighing]) -> Place:
-    return Place(Asked(lot.target, lot.water, lot.rounding), lot.card, _done(weighed), lot, weighed=tuple(weighed))
+def _at(lot: Lot, weighed: Sequence[Weighing], marks: Sequence[Mark]) -> Place:
+    asked = Asked(lot.target, lot.water, lot.rounding)
+    corrections = tuple(mark for mark in marks if mark.kind == CORRECTED)
+    return Place(asked, lot.card, _done(weighed), lot, weighed=tuple(weighed), corrections=corrections)
 
 
 def _done(weighed: Sequence[Weighing]) -> int:

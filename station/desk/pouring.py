@@ -1,4 +1,4 @@
-"""A batch poured line by line: what to do, step after step."""
+"""A batch poured line by line: what to do, step after step, and the ways on from a mis-pour."""
 
 from __future__ import annotations
 
@@ -7,16 +7,22 @@ from dataclasses import dataclass
 from station.bar import say
 from station.bar.nouns import Library, Scale
 from station.calc.answers import Batched
+from station.calc.backwards import Way
 from station.calc.batch import BatchLine, Mix
+from station.calc.blend import Blends
+from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, reads_g
+from station.calc.pour import Step as ToDo
 from station.calc.scales import VESSEL
 from station.cards.text import what
+from station.desk.correcting import per_gram, room_of, ways_of
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do: what goes in, how much, into what, and what that scale should read then."""
+    """One thing to do: what, how much, into or out of what, and what that scale should read then."""
 
     title: str
+    does: str
     amount: str
     into: str
     reads: str
@@ -24,13 +30,30 @@ class Step:
     note: str
 
 
-def steps(answer: Batched, library: Library) -> tuple[Step, ...]:
-    """Every weighing of the first mix, the cup before the vessel, and the cup tipped in last."""
-    mix = answer.mixes[0]
-    listed = [_step(line, library) for line in mix.lines]
-    if any(line.into != VESSEL for line in mix.lines):
-        listed.append(_tip(mix, library))
-    return tuple(listed)
+def pour_of(blends: Blends, answer: Batched) -> Pour:
+    """The pour of the card's first mix, nothing of it in yet."""
+    library, mix = blends.library, answer.mixes[0]
+    house = library.house
+    tolerances = {True: house.weigh_acid, False: house.weigh}
+    lines = [
+        Line(line.item, line.weigh_g, per_gram(line, blends), tolerances[blends.stuff(line.item).acid_like]) for line in mix.lines
+    ]
+    steps = [
+        ToDo(IN, place, line.weigh_g, line.into, line.scale, _note(line), line.times, line.apart)
+        for place, line in enumerate(mix.lines)
+    ]
+    vessel = house.vessels.get(mix.vessel or "")
+    return begun(lines, steps, room_of(mix, house), house.scales, vessel.tare_g if vessel else 0.0, house.taste)
+
+
+def steps(pour: Pour, answer: Batched, library: Library) -> tuple[Step, ...]:
+    """What is still to do; the readings but the first's are left open, as they follow what is poured."""
+    return tuple(_shown(pour, step, answer.mixes[0], library) for step in pour.ahead)
+
+
+def ways(pour: Pour, answer: Batched, blends: Blends) -> tuple[Way, ...]:
+    """The ways on from the weighing that missed; none where none did."""
+    return ways_of(pour.ways, pour.parts, blends, answer) if pour.off is not None else ()
 
 
 def card_of(answer: Batched) -> str:
@@ -39,29 +62,32 @@ def card_of(answer: Batched) -> str:
     return f"{answer.spec_revision[:16]}:{answer.diluted}:{lines}"
 
 
-def _step(line: BatchLine, library: Library) -> Step:
-    scale = library.house.scales.get(line.scale)
-    step = scale.readability_g if scale else None
+def _shown(pour: Pour, step: ToDo, mix: Mix, library: Library) -> Step:
+    scale = library.house.scales.get(step.scale)
+    digit = scale.readability_g if scale else None
+    into = "the vessel" if step.into == VESSEL else f"the {step.into}"
+    reads = say.grams(reads_g(pour, step), digit)
+    if step.kind == TIP:
+        cups = sum(sum(held) for into, held in pour.held.items() if into != VESSEL)
+        note = "rinse it with a little of the mix"
+        return Step("Tip the cup in", "tip in", say.grams(cups), "into the vessel", reads, _name(scale), note)
+    if step.kind == EMPTY:
+        return Step("Empty the cup", "pour away", "all", f"of {into}", reads, _name(scale), "wipe it, tare it, weigh it again")
+    if step.kind == DRAW:
+        return Step("Draw off the mix", "stir, draw off", say.grams(-step.g, digit), f"out of {into}", reads, _name(scale), "")
+    title = what(mix.lines[step.line], library)
+    amount = say.grams(abs(step.g), digit)
+    if step.kind == OUT:
+        return Step(title, "take out", amount, f"out of {into}", reads, _name(scale), "")
+    emptied = any(one.kind == EMPTY for one in pour.ahead)
+    more = any(held[step.line] for into, held in pour.held.items() if into == VESSEL or not emptied)
+    return Step(f"{title}, more" if more else title, "add", amount, f"into {into}", reads, _name(scale), step.note)
+
+
+def _note(line: BatchLine) -> str:
     acids = ", ".join(f"{say.grams(grams)} of it {acid}" for acid, grams in line.acid_g.items())
-    into = "into the vessel" if line.into == VESSEL else f"into the {line.into}"
     times = f"{line.times} weighings, each reads that" if line.times > 1 else ""
-    note = "; ".join(part for part in (acids, times, line.rounded, line.note) if part)
-    return Step(what(line, library), say.grams(line.weigh_g, step), into, say.grams(line.reads_g, step), _name(scale), note)
-
-
-def _tip(mix: Mix, library: Library) -> Step:
-    straight = [line for line in mix.lines if line.into == VESSEL]
-    scale = library.house.scales.get(straight[-1].scale) if straight else None
-    step = scale.readability_g if scale else None
-    cup = sum(line.weigh_g for line in mix.lines if line.into != VESSEL)
-    return Step(
-        "Tip the cup in",
-        say.grams(cup),
-        "into the vessel",
-        say.grams(mix.g, step),
-        _name(scale),
-        "rinse it with a little of the mix",
-    )
+    return "; ".join(part for part in (acids, times, line.rounded, line.note) if part)
 
 
 def _name(scale: Scale | None) -> str:

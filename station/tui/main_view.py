@@ -35,6 +35,7 @@ class MainView(View):
     )
     _LOOKS = (
         KeyAction("main.look-up", ("v",), "look_up", hint="v", label="look up"),
+        KeyAction("main.tune", ("t",), "tune", hint="t", label="tune"),
         KeyAction("main.compare", ("c",), "compare", hint="c", label="compare"),
         KeyAction("main.map", ("m",), "show_map", hint="m", label="map"),
         KeyAction("main.units", ("o",), "turn_units", hint="o", label="units"),
@@ -277,6 +278,20 @@ class MainView(View):
         from station.tui.lookup_view import LookupView
 
         self.host.put_on(self.host.view(LookupView))
+
+    def tune(self) -> None:
+        """The figures of the glass to be grabbed and set, the lines that may move to be chosen."""
+        document = self.lines.document
+        if document is not None and document.commit():
+            from station.tui.tune_view import TuneView
+
+            tune = self.host.view(TuneView)
+            try:
+                tune.take(document, self.lines.at)
+            except CannotAnswer as error:
+                self.host.say(str(error), "warn")
+            else:
+                self.host.put_on(tune)
 
     def compare(self) -> None:
         from station.tui.compare_view import CompareView

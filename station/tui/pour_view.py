@@ -1,59 +1,78 @@
-"""The pour view: one line at a time in large figures, kept after every tap, taken up again where it was left."""
+"""The pour view: one line at a time in large figures, kept after every tap, taken up again where it was left.
+
+A reading that is not what was wanted is typed as one sees it; the ways on from there stand below, a key each.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from datetime import UTC, datetime
 from time import monotonic
-from typing import ClassVar
 
 from textual import events
 
-from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.logged import ASKED
 from station.bar.nouns import Spec
 from station.calc.answers import Batched
-from station.cards.text import state, until
 from station.desk.logging import news
 from station.desk.on_shelf import Shelf
+from station.desk.open_pour import OpenPour, open_pour
 from station.desk.opening import Opened
-from station.desk.pour_log import Asked, Confirmed, Place, begin, confirm, finish, hold, release, take_back, unfinish
-from station.desk.pouring import Step, steps
-from station.tui.figures import HEIGHT, large
-from station.tui.pane import KeyAction, Pane, Row, row, wrapped
+from station.desk.pour_log import Asked, hold, release
+from station.tui.pane import KeyAction, Pane
+from station.tui.pour_rows import end_rows, foot, head, step_rows, way_rows
 from station.tui.view import Host, View
 
 # A second tap sooner than this is a wet finger's bounce.
 TAP_SECONDS = 0.3
 
+_NEXT = KeyAction("pour.next", ("space", "enter", "down", "right"), "next", hint="Space", label="done, next")
+_BACK = KeyAction("pour.previous", ("backspace", "up", "left"), "previous", hint="⌫", label="take back")
+_LEAVE = KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave, it is kept")
+_STEP_KEYS = (
+    _NEXT,
+    KeyAction("pour.read", (), "ask_reading", hint="0-9", label="it reads otherwise"),
+    _BACK,
+    _LEAVE,
+    KeyAction("pour.zeroed", ("z",), "zeroed", hint="z", label="scale was zeroed"),
+)
+_TYPING_KEYS = (
+    KeyAction("pour.take", ("enter", "space"), "take_reading", hint="Enter", label="it reads that"),
+    KeyAction("pour.rub", ("backspace",), "rub", hint="⌫", label="rub out"),
+    KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget it"),
+)
+_WAY_KEYS = (
+    KeyAction("way.number", (), "choose_at", hint="1-9", label="do that"),
+    KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="look"),
+    KeyAction("way.up", ("up",), "move", -1),
+    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do this one"),
+    KeyAction("way.undo", ("backspace", "left"), "previous", hint="⌫", label="take the reading back"),
+    _LEAVE,
+)
+
 
 class PourPane(Pane):
-    """All of the view; a tap anywhere is “done, next”."""
-
-    KEYS: ClassVar[tuple[KeyAction, ...]] = (
-        KeyAction("pour.next", ("space", "enter", "down", "right"), "next", hint="Space", label="done, next"),
-        KeyAction("pour.previous", ("backspace", "up", "left"), "previous", hint="⌫", label="back one line"),
-        KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave, it is kept"),
-    )
+    """All of the view; a tap is “done, next”, or on a way on takes that."""
 
     def __init__(self, view: PourView) -> None:
         super().__init__(id="pour-pane")
         self.view = view
 
-    def next(self) -> None:
-        self.view.next()
+    def keys(self) -> tuple[KeyAction, ...]:
+        if self.view.pour is not None and self.view.pour.ways:
+            return _WAY_KEYS
+        return _TYPING_KEYS if self.view.typing else _STEP_KEYS
 
-    def previous(self) -> None:
-        self.view.previous()
+    def typed(self, character: str) -> bool:
+        return self.view.typed(character)
 
-    def leave(self) -> None:
-        self.view.left()
+    def run(self, action: KeyAction) -> None:
+        """The keys are the view's: it knows where the pour stands."""
+        self.view.run(action)
 
     def on_click(self, event: events.Click) -> None:
-        self.view.next()
+        self.view.tap(event.y)
 
     def paint(self) -> None:
         self.view.paint()
@@ -66,38 +85,31 @@ class PourView(View):
         self.pane = PourPane(self)
         super().__init__(host, self.pane, name="pour")
         self.shelf = shelf
-        self.answer: Batched | None = None
-        self.place = Place(Asked(), "", 0)
-        self.steps: tuple[Step, ...] = ()
-        self.finished = False
+        self.pour: OpenPour | None = None
+        self.typing = ""
+        self.at = 0
         self._tapped = 0.0
 
     @property
     def active_pane(self) -> Pane:
         return self.pane
 
-    @property
-    def done(self) -> int:
-        """How many steps are confirmed: the weighings, and the end."""
-        return len(self.steps) if self.finished else min(self.place.done, len(self.place.lines))
-
     def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
-        """A card to pour; one that was left half-way goes on after its last confirmed line. False where the log refuses."""
-        self.answer, self.steps, self.finished = answer, steps(answer, self.shelf.library), False
+        """A card to pour; one that was left half-way goes on where it was. False where the log refuses."""
+        self.typing, self.at = "", 0
         try:
-            self.place = begin(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
-            said = hold(self.shelf, self.place, _now())
-            if self.place.done >= len(self.steps):
-                self._end()
-        except CannotAnswer as error:
+            pour = open_pour(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
+            said = hold(self.shelf, pour.place, _now())
+        except (AmountError, CannotAnswer) as error:
             self.host.say(str(error), "warn")
             return False
-        again = f"Taken up again: {self.done} of {len(self.steps)} lines were confirmed." if self.place.done else ""
+        self.pour = pour
+        again = f"Taken up again: {pour.place.done} of {pour.total} lines were confirmed." if pour.place.done else ""
         self.host.say(" ".join(part for part in (said, again, *news(self.shelf)) if part), "warn" if said else "accent")
         self.paint()
         return True
 
-    def left(self) -> None:
+    def leave(self) -> None:
         """The person leaves: what is confirmed is kept, and no one else is warned of them any more."""
         self._release()
         self.host.back()
@@ -106,108 +118,135 @@ class PourView(View):
         self._release()
 
     def _release(self) -> None:
-        place, self.place = self.place, replace(self.place, lot=None)
+        pour, self.pour = self.pour, None
         try:
-            if not self.finished:
-                release(self.shelf, place, _now())
-        except CannotAnswer as error:
+            if pour is not None and not pour.finished:
+                release(self.shelf, pour.place, _now())
+        except (AmountError, CannotAnswer) as error:
             self.host.say(str(error), "warn")
 
     def next(self) -> None:
         """This line is in. A bounce of the same tap is none."""
-        now = monotonic()
-        if now - self._tapped < TAP_SECONDS:
+        if self.pour is None or self._bounced():
             return
-        self._tapped = now
-        if self.finished:
-            self.host.back()
-            return
-        line = self.place.done
-        wanted = self.place.lines[line].g if line < len(self.place.lines) else 0.0
-        self.confirm(wanted, ASKED)
+        pour = self.pour
+        if pour.over:
+            self.leave()
+        else:
+            self._do(lambda: pour.as_asked(_now()))
 
-    def confirm(self, actual_g: float, known: str) -> None:
-        """The step one is at is done, its weighing logged as it is known; then the screen says so."""
-        line, lines = self.place.done, self.place.lines
-        self._logged(lambda: self._confirmed(line, actual_g, known) if line < len(lines) else self._end())
+    def typed(self, character: str) -> bool:
+        """A digit: of the way on to take, or of what the scale reads."""
+        if self.pour is None or self.pour.over:
+            return False
+        if self.pour.ways:
+            if character.isdigit() and 1 <= int(character) <= len(self.pour.ways):
+                self.choose(int(character))
+            return character.isdigit()
+        if character.isdecimal() or (character in ".," and self.typing) or (character == "~" and not self.typing):
+            self.typing += character
+            self.paint()
+            return True
+        return False
+
+    def ask_reading(self) -> None:
+        self.host.say("type what the scale reads, then Enter")
+
+    def take_reading(self) -> None:
+        """What was typed is what the scale reads."""
+        if self.pour is None:
+            return
+        text, self._tapped = self.typing, monotonic()
+        pour = self.pour
+        if self._do(lambda: pour.as_read(text, _now())):
+            self.typing, self.at = "", 0
+            self.paint()
+
+    def rub(self) -> None:
+        self.typing = self.typing[:-1]
+        self.paint()
+
+    def forget(self) -> None:
+        self.typing = ""
+        self.paint()
+
+    def zeroed(self) -> None:
+        pour = self.pour
+        if pour is not None and not pour.over and self._do(lambda: pour.zeroed(_now())):
+            self.host.say("read from nothing: what is in the vessel is on the scale, and zeroed")
+
+    def move(self, by: int) -> None:
+        if self.pour is not None:
+            self.at = max(0, min(len(self.pour.ways) - 1, self.at + by))
+            self.paint()
+
+    def choose_at(self) -> None:
+        if not self._bounced():
+            self.choose(self.at + 1)
+
+    def choose(self, number: int) -> None:
+        """Take that way on: the rest of the card is right at once."""
+        pour = self.pour
+        if pour is None:
+            return
+        self._tapped, self.at = monotonic(), 0
+        if self._do(lambda: pour.choose(number, _now())):
+            self.host.say("the rest of the card follows; ⌫ takes it back")
 
     def previous(self) -> None:
-        """Take back what was confirmed last."""
-        self._logged(self._taken_back)
+        """Take back what happened last."""
+        pour = self.pour
+        if pour is not None:
+            self.at = 0
+            self._do(lambda: pour.take_back(_now()))
+
+    def tap(self, y: int) -> None:
+        if self.pour is None:
+            return
+        if self.typing:
+            self.take_reading()
+        elif not self.pour.ways:
+            self.next()
+        elif (number := self._way_at(y)) and not self._bounced():
+            self.choose(number)
+        self.host.refresh_keys()
 
     def paint(self) -> None:
-        if self.answer is None:
+        if self.pour is None:
             return
         width = max(self.size.width - 1, 20)
-        rows = _head(self.answer, self.done, len(self.steps))
-        rows += (
-            self._step_rows(self.steps[self.done], width) if self.done < len(self.steps) else self._end_rows(self.answer, width)
-        )
-        self.pane.show(rows + _foot(self.answer, width))
+        rows = head(self.pour)
+        if self.pour.ways:
+            rows += way_rows(self.pour, self.at, width)
+        elif self.pour.over:
+            rows += end_rows(self.pour.answer, self.shelf.library, width)
+        else:
+            rows += step_rows(self.pour.steps, self.typing, width, self.size.height)
+        self.pane.show(rows + foot(self.pour.answer, width))
 
-    def _confirmed(self, line: int, actual_g: float, known: str) -> None:
-        self.place = confirm(self.shelf, self.place, line, self.place.lines[line].g, actual_g, known, _now())
-        if self.place.done >= len(self.steps):
-            self._end()
-
-    def _end(self) -> None:
-        self.place = finish(self.shelf, self.place, _now())
-        self.finished = True
-
-    def _taken_back(self) -> None:
-        if self.finished:
-            self.place, self.finished = unfinish(self.shelf, self.place, _now()), False
-            if self.place.done < len(self.steps):
-                return
-        self.place = take_back(self.shelf, self.place, _now())
-
-    def _logged(self, step: Callable[[], None]) -> None:
-        """Do it, then say it; what the log refuses is said, and nothing is done."""
+    def _do(self, what: Callable[[], object]) -> bool:
+        """Do it, then say it; what cannot be, or the log refuses, is said, and nothing is done. Whether it was done."""
         said = ""
         try:
-            step()
-        except Confirmed as error:
-            self.place, said = error.place, str(error)
-        except (CannotAnswer, AmountError) as error:
+            what()
+        except (AmountError, CannotAnswer) as error:
             said = str(error)
         self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
         self.paint()
+        return not said
 
-    def _step_rows(self, step: Step, width: int) -> list[Row]:
-        """The step; where the screen is low only the reading is large."""
-        low = self.size.height < 2 * HEIGHT + 11
-        rows: list[Row] = [row(step.title, "strong")]
-        rows += [row(f"add {step.amount} {step.into}")] if low else [row(f"add, {step.into}:", "dim"), *_big(step.amount, width)]
-        rows += [row(), row(f"until {step.scale} reads:", "dim"), *_big(step.reads, width)]
-        rows += wrapped(step.note, width, "warn")
-        following = self.steps[self.done + 1] if self.done + 1 < len(self.steps) else None
-        return [*rows, row(), row(f"then: {following.title} {following.amount}" if following else "then: done", "dim")]
+    def _bounced(self) -> bool:
+        now = monotonic()
+        bounced = now - self._tapped < TAP_SECONDS
+        self._tapped = self._tapped if bounced else now
+        return bounced
 
-    def _end_rows(self, answer: Batched, width: int) -> list[Row]:
-        library = self.shelf.library
-        rows = [row("All lines are in. Turn it over before the first pour.", "strong"), row()]
-        fills = [one for one in answer.fills if one.count > answer.mixes[0].count]
-        rows += [row(f"Fill {one.count} × {library.house.vessels[one.vessel].name}: {say.grams(one.g)} each") for one in fills]
-        rows += [row(f"{one.when}: {library.name_of(one.item)}, {one.each} a glass") for one in answer.service]
-        rows += [row(f"use by {until(answer.use_by, library.house)}"), row()]
-        for one in answer.cautions:
-            rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
-        return rows
-
-
-def _head(answer: Batched, done: int, total: int) -> list[Row]:
-    line = f"line {done + 1} of {total}" if done < total else "done"
-    serves = say.number(answer.full_serves, 6)
-    return [((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent")), row(f"{line} · {serves} full serves"), row()]
-
-
-def _foot(answer: Batched, width: int) -> list[Row]:
-    allergens = ", ".join(answer.allergens) or "none stated by the suppliers"
-    return wrapped(f"Allergens: {allergens} · {say.number(answer.standard_drinks)} standard drinks in it", width, "text", "  ")
-
-
-def _big(text: str, width: int) -> list[Row]:
-    return [row(line, "accent") for line in large(text, width)]
+    def _way_at(self, y: int) -> int:
+        """The number of the way on that stands in that row, 0 for none."""
+        assert self.pour is not None
+        rows = self.pane.rows
+        first = next((place for place, one in enumerate(rows) if one and one[0][0].lstrip().startswith("1 ")), len(rows))
+        return y - first + 1 if first <= y < first + len(self.pour.ways) else 0
 
 
 def _now() -> datetime:

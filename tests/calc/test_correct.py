@@ -89,6 +89,19 @@ def test_within_taste_leaving_it_comes_first_over_it_last() -> None:
     assert choices(mix(rum=640, lime=200), Room(), TASTE)[-1].way == LEAVE
 
 
+def test_a_line_that_moves_no_figure_is_still_tasted() -> None:
+    """Bitters at half as much again: no figure moves by two hundredths, and leaving it is not the first thing to do."""
+    bitters = Part("bitters", 10.0, 15.0, RUM)
+    best = choices([*mix(rum=600, lime=200), bitters], Room(), TASTE)
+    assert best[-1].way == LEAVE and best[-1].within(TASTE)
+
+
+def test_salt_is_a_figure() -> None:
+    saline = Part("saline", 10.0, 11.0, Composition.of(water=0.8, salt=0.2))
+    left = ways([*mix(rum=600, lime=200), saline])[LEAVE]
+    assert left.moved["salt"] == pytest.approx(0.1, abs=0.002) and not left.within(TASTE)
+
+
 def test_too_little_is_made_up() -> None:
     found = ways(mix(rum=500, lime=200, syrup=150, water=50, citric=10))[ADD]
     assert adds(found) == pytest.approx({"rum": 100.0})
@@ -245,3 +258,11 @@ def test_a_corrected_mix_has_nothing_left_to_correct(drawn: list[tuple[float, fl
     ]
     again = choices(mended, Room(), TASTE)[0]
     assert again.way == LEAVE and again.restores
+
+
+def test_what_a_cup_holds_of_a_line_counts_when_the_vessel_is_drawn_off() -> None:
+    """By hand: 200 g of lime wanted, 190 in the vessel and 20 in the cup: of the 190, 180 may stay, of all the rest as much."""
+    rum, lime, *rest = mix(rum=600, lime=190)
+    found = {one.way: one for one in choices([rum, replace(lime, cup_g=20.0), *rest], Room(), TASTE)}[DRAW_OFF]
+    assert found.draws_g == pytest.approx(790 * 10 / 190)
+    assert found.ends_g == pytest.approx([part.wanted_g for part in mix()], rel=1e-12)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import random
+from collections.abc import Sequence
+
 import pytest
 from small_library import demo
 
@@ -93,3 +96,31 @@ def test_the_finer_line_makes_up_for_the_coarser_one() -> None:
     found = poured(TIN, demo(), exact, (LIME, CITRIC), wishes)
     assert found.amounts[0] == 22.5
     assert abs(miss(wishes[0], found.drink.glass)) < 0.01
+
+
+def test_nothing_beside_the_nearest_drink_misses_less() -> None:
+    """Three wishes of which any two fix the third: the squares of what is missed are least, against every step beside it."""
+    places, wishes = (RUM, LIME, SYRUP), [Wish("acid", 0.95, 0.95), Wish("ratio", 8.0, 8.0), Wish("sugar", 6.0, 6.0)]
+    found = tune(TIN, demo(), places, wishes)
+    assert found.missed
+    rng = random.Random(7)
+
+    def missed(amounts: Sequence[float]) -> float:
+        now = figures(tuple(amounts), places)
+        ratio = (now["sugar"] - 8.0 * now["acid"]) / figures_of(drink(TIN, demo()).glass)["sugar"]
+        return ((now["acid"] - 0.95) / 0.95) ** 2 + ((now["sugar"] - 6.0) / 6.0) ** 2 + ratio**2
+
+    least = missed(found.amounts)
+    for _ in range(300):
+        step = 10.0 ** rng.uniform(-4, -0.5)
+        assert missed([max(0.0, one * (1.0 + rng.gauss(0, 1) * step)) for one in found.amounts]) >= least - 1e-6
+
+
+def test_a_bare_top_makes_up_the_glass_and_one_that_is_too_full_on_the_way_is_searched_on_from() -> None:
+    spec = demo().library.drinks["paddock-meridian"]
+    place = next(place for place, line in enumerate(spec.lines) if line.amount.value and line.when == "batch")
+    was = figures_of(drink(spec, demo()).glass)
+    found = tune(spec, demo(), (place,), [Wish("abv", 0.6 * was["abv"], 0.6 * was["abv"])])
+    assert not found.missed
+    # The top fills by its own volume; what mixing takes of it is not filled again, and is another fraction at another strength.
+    assert figures_of(found.drink.glass)["volume"] == pytest.approx(was["volume"], rel=1e-3)

@@ -55,7 +55,7 @@ def test_correct_names_its_fields(ask: Ask) -> None:
     assert [way["way"] for way in found["ways"]] == ["draw off", "add", "leave"]
     assert set(found["lines"][0]) == {"item", "name", "wanted_g", "in_g", "known"}
     assert set(found["ways"][0]["adds"][0]) == {"item", "name", "g", "ml", "slight"}
-    assert set(found["ways"][0]["moved"]) == {"abv", "sugar", "acid"}
+    assert set(found["ways"][0]["moved"]) == {"abv", "sugar", "acid", "salt"}
 
 
 def test_correct_reads_the_vessels_scale(ask: Ask) -> None:

@@ -176,5 +176,5 @@ def test_one_of_several_equal_mixes_is_corrected() -> None:
 def test_the_card_names_every_way_with_what_the_hands_do() -> None:
     text = " ".join(" ".join(backwards.corrected(asked("rum-light=920 g", "lime-juice"), demo().library)).split())
     assert re.search(r"1 Draw off, then add: stir it, draw off 93\.\d g, then add \d", text.replace("\u00a0", " "))
-    assert "ABV, sugar and acid as on the card" in text
+    assert "ABV, sugar, acid and salt as on the card" in text
     assert "does not fit: over the 1.5" in text

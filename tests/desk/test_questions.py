@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_library import NOON, SOUR, demo, drink, open_folder, open_small, stock, write_library
+from small_library import NOON, demo, drink, open_folder, open_small, stock, write_library
 
 from station.bar.fault import CannotAnswer, Fault
 from station.calc.batch import Target
 from station.cards import text
-from station.desk import opening, pouring
+from station.desk import opening
 from station.desk.batching import batched
 from station.desk.checking import check, exit_code, one_line
 from station.desk.look import find_spec, show
@@ -153,30 +153,6 @@ def test_a_named_folder_that_is_none_makes_nothing(kind: str, tmp_path: Path) ->
     with pytest.raises(CannotAnswer, match=said):
         opening.opened(str(target))
     assert target.exists() == (kind == "file")
-
-
-# Pouring.
-
-
-def test_a_pour_goes_cup_first_vessel_next_and_tips_the_cup_in_last() -> None:
-    one = batched(demo(), "tin-lantern", Target(vessel="pitcher"), None, NOON)
-    steps = pouring.steps(one, demo().library)
-    assert [step.into for step in steps] == ["into the cup"] * 2 + ["into the vessel"] * 5
-    assert steps[-1].title == "Tip the cup in"
-    assert steps[-1].reads.replace("\u00a0", " ") == f"{round(one.mixes[0].g)} g"
-    assert "of it citric" in steps[0].note
-
-
-def test_another_card_is_another_pour(tmp_path: Path) -> None:
-    opened = open_small(tmp_path)
-    cards = [
-        batched(opened.blends, "sour", Target(serves=count), water, NOON) for count, water in ((10, None), (11, None), (10, True))
-    ]
-    assert len({pouring.card_of(one) for one in cards}) == 3
-    (tmp_path / "drinks" / "sour.toml").write_text(SOUR.replace('"60 ml"', '"45 ml"'))
-    assert pouring.card_of(batched(open_folder(tmp_path).blends, "sour", Target(serves=10), None, NOON)) != pouring.card_of(
-        cards[0]
-    )
 
 
 # Answers as plain data.

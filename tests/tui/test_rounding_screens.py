@@ -43,7 +43,7 @@ async def test_a_rounded_pour_is_taken_up_rounded(tmp_path: Path) -> None:
         await press(pilot, "tin Enter b Enter r p Space")
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter b")
-        assert on(app).rounding == "jigger" and shows(app, "AB left a pour, lines confirmed: 1")
+        assert on(app).rounding == "jigger" and shows(app, "left a pour, lines confirmed: 1")
         await press(pilot, "Enter p")
         assert shows(app, "Taken up again: 1 of")
 

@@ -1,0 +1,227 @@
+"""A pour as it goes: what is in the vessel and in its cups, what is still to do, and how a mis-pour changes that.
+
+A pour is what it began as and what has happened since: taking the last event off again is to undo it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from station.bar import say
+from station.bar.composition import Composition
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Scale
+from station.calc import correct
+from station.calc.correct import Choice, Part, Room
+from station.calc.scales import VESSEL, ToWeigh, weighings
+
+# What is to be done in a step: something in, the cups tipped in, something out, the mix drawn off, the cups emptied.
+IN, TIP, OUT, DRAW, EMPTY = "in", "tip", "out", "draw", "empty"
+# How what went in is known: read off the scale, as the card asked (a tap), or estimated.
+READ, ASKED, ESTIMATED = "read", "asked", "estimated"
+# What happens: a step is done, a way on from a mis-pour is chosen, the vessel's scale was zeroed with something on it.
+DONE, WAY, ZEROED = "done", "way", "zeroed"
+_ALL = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line as it goes on the scale: grams the card wants, what a gram of it brings, to which tolerance it is weighed."""
+
+    item: str
+    wanted_g: float
+    per_g: Composition
+    tolerance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One thing to do: grams of a line (`line` -1: of all that is there), negative for out. `times` and `apart` as in a card."""
+
+    kind: str
+    line: int
+    g: float
+    into: str
+    scale: str
+    note: str = ""
+    times: int = 1
+    apart: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """What happened: a step done (`reads_g` None: as asked), a way on chosen, or the scale zeroed."""
+
+    kind: str
+    reads_g: float | None = None
+    known: str = ASKED
+    way: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Pour:
+    """Where a pour stands. `held` is grams by line in the vessel and in each cup, `zero_g` what a display was zeroed on.
+
+    `on` is the scale that each stands on. `size` is the whole over the card's, grown by corrections; `off` the line whose
+    weighing missed and still wants a way on.
+    """
+
+    lines: tuple[Line, ...]
+    room: Room
+    scales: Mapping[str, Scale]
+    tare_g: float
+    taste: float
+    ahead: tuple[Step, ...]
+    held: Mapping[str, tuple[float, ...]]
+    zero_g: Mapping[str, float]
+    on: Mapping[str, str]
+    size: float = 1.0
+    off: int | None = None
+    done: int = 0
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """Every line for what is asked of a mis-pour."""
+        coming = [
+            sum(step.g for step in self.ahead if step.kind == IN and step.line == place) for place in range(len(self.lines))
+        ]
+        cups = [sum(held[place] for into, held in self.held.items() if into != VESSEL) for place in range(len(self.lines))]
+        return tuple(
+            Part(line.item, line.wanted_g * self.size, vessel, line.per_g, cup, ahead)
+            for line, vessel, cup, ahead in zip(self.lines, self.held[VESSEL], cups, coming, strict=True)
+        )
+
+    @property
+    def ways(self) -> tuple[Choice, ...]:
+        """The ways on from a mis-pour, best first."""
+        return correct.choices(self.parts, self.room, self.taste)
+
+
+def begun(
+    lines: Sequence[Line], ahead: Iterable[Step], room: Room, scales: Mapping[str, Scale], tare_g: float, taste: float
+) -> Pour:
+    """A pour of which nothing is in yet; cups are tipped in last."""
+    steps = tuple(ahead)
+    nothing = {VESSEL: (0.0,) * len(lines)}
+    return _ahead(Pour(tuple(lines), room, scales, tare_g, taste, (), nothing, {}, {}), steps)
+
+
+def reads_before_g(pour: Pour, into: str) -> float:
+    """What the display shows of a vessel or cup as it stands."""
+    return sum(pour.held.get(into, ())) - pour.zero_g.get(into, 0.0)
+
+
+def reads_g(pour: Pour, step: Step) -> float:
+    """What the display should show when the step, the next one, is done."""
+    if step.apart:
+        return step.g / step.times
+    if step.kind == EMPTY:
+        return 0.0
+    if step.kind == TIP:
+        return reads_before_g(pour, VESSEL) + sum(sum(held) for into, held in pour.held.items() if into != VESSEL)
+    return reads_before_g(pour, step.into) + step.g
+
+
+def after(pour: Pour, event: Event) -> Pour:
+    """The pour once that has happened. Raises CannotAnswer for what cannot."""
+    if event.kind == ZEROED:
+        return replace(pour, zero_g={**pour.zero_g, VESSEL: sum(pour.held[VESSEL])})
+    if event.kind == WAY:
+        return _on_that_way(pour, event.way)
+    if not pour.ahead:
+        raise CannotAnswer("all lines are in", "begin the card again")
+    step, pour = pour.ahead[0], replace(pour, done=pour.done + 1)
+    rest = replace(pour, ahead=pour.ahead[1:])
+    if step.kind == TIP:
+        whole = tuple(map(sum, zip(*pour.held.values(), strict=True)))
+        return replace(rest, held={VESSEL: whole})
+    if step.kind == EMPTY:
+        return replace(rest, held={VESSEL: pour.held[VESSEL]})
+    grams = grams_of(pour, step, event.reads_g)
+    return _drawn(rest, grams) if step.kind == DRAW else _weighed(rest, step, grams)
+
+
+def grams_of(pour: Pour, step: Step, reads: float | None) -> float:
+    """What a reading after a step says went in, or out as a negative; as asked without one. Raises CannotAnswer."""
+    if reads is None:
+        return step.g
+    if step.apart:
+        return reads * step.times
+    before = reads_before_g(pour, step.into)
+    grams = reads - before
+    if step.kind == IN and grams < 0.0:
+        raise CannotAnswer(f"it read {say.grams(before)} before this line, so it cannot read less", "z if it was zeroed")
+    if step.kind != IN and not -sum(pour.held[step.into]) <= grams <= 0.0:
+        raise CannotAnswer(f"it read {say.grams(before)} before, and something came out", "type what it reads now")
+    return grams
+
+
+def _weighed(pour: Pour, step: Step, grams: float) -> Pour:
+    held = list(pour.held.get(step.into, (0.0,) * len(pour.lines)))
+    held[step.line] = max(0.0, held[step.line] + grams)
+    missed = abs(grams - step.g) > slack_g(pour, step)
+    return replace(pour, held={**pour.held, step.into: tuple(held)}, off=step.line if missed else None)
+
+
+def slack_g(pour: Pour, step: Step) -> float:
+    """By how much a step may miss and still be what was asked: the line's weighing tolerance, and one step of the display."""
+    line, scale = pour.lines[step.line], pour.scales.get(step.scale)
+    return max(line.tolerance * line.wanted_g * pour.size, scale.readability_g if scale else 0.0) * (1.0 + 1e-9)
+
+
+def _drawn(pour: Pour, grams: float) -> Pour:
+    """So much of the mix is gone, of every line alike; what is to come is reckoned from what stayed."""
+    stays = max(0.0, 1.0 + grams / sum(pour.held[VESSEL]))
+    left = replace(pour, held={**pour.held, VESSEL: tuple(one * stays for one in pour.held[VESSEL])})
+    size = correct.size_restored(left.parts) or 1.0
+    ends = [part.wanted_g * size - part.there_g for part in left.parts]
+    return _ahead(replace(left, size=left.size * size), _plan(left, ends))
+
+
+def _on_that_way(pour: Pour, way: str) -> Pour:
+    chosen = next((one for one in pour.ways if one.way == way), None)
+    if pour.off is None or chosen is None:
+        raise CannotAnswer(f"there is no way “{way}” on from here", "choose one of those shown")
+    settled = replace(pour, off=None)
+    if way == correct.LEAVE:
+        return settled
+    if way == correct.TAKE_OUT:
+        outs = [_out(pour, place, grams) for place, grams in enumerate(chosen.takes_out_g) if grams]
+        return replace(settled, ahead=(*outs, *pour.ahead))
+    grown = replace(settled, size=settled.size * (chosen.size or 1.0))
+    if way == correct.AGAIN:
+        cups = [into for into in pour.held if into != VESSEL]
+        emptied = _plan(replace(grown, held={VESSEL: pour.held[VESSEL]}), chosen.adds_g)
+        return _ahead(grown, emptied, Step(EMPTY, _ALL, 0.0, cups[0], pour.on[cups[0]]))
+    plan = _plan(grown, chosen.adds_g)
+    if way == correct.DRAW_OFF:
+        return _ahead(grown, plan, Step(DRAW, _ALL, -chosen.draws_g, VESSEL, pour.on[VESSEL]))
+    return _ahead(grown, plan)
+
+
+def _ahead(pour: Pour, plan: Sequence[Step], *first: Step) -> Pour:
+    """The pour with that to do, and the cups to tip in after it where there are any."""
+    cups = any(step.into != VESSEL for step in plan) or any(any(held) for into, held in pour.held.items() if into != VESSEL)
+    on = {**pour.on, **{step.into: step.scale for step in plan}}
+    tip = (Step(TIP, _ALL, 0.0, VESSEL, on.get(VESSEL, "")),) if cups else ()
+    return replace(pour, ahead=(*first, *plan, *tip), on=on)
+
+
+def _plan(pour: Pour, adds: Sequence[float]) -> tuple[Step, ...]:
+    """What is to be added, each on the scale that sees it; what a line within its tolerance lacks is let be."""
+    parts = pour.parts
+    doses = [
+        ToWeigh(place, grams, pour.lines[place].tolerance)
+        for place, grams in enumerate(adds)
+        if grams > (pour.lines[place].tolerance * (part.there_g + grams) if (part := parts[place]).there_g else 0.0)
+    ]
+    placed = weighings(doses, pour.tare_g + sum(pour.held[VESSEL]), pour.scales)
+    grams = {dose.key: dose.g for dose in doses}
+    return tuple(Step(IN, one.key, grams[one.key], one.into, one.scale, one.note, one.times, one.apart) for one in placed)
+
+
+def _out(pour: Pour, place: int, grams: float) -> Step:
+    """Out of the vessel or cup that holds nothing else."""
+    into = next(into for into, held in pour.held.items() if held[place] > 0.0 and sum(one > 0.0 for one in held) == 1)
+    return Step(OUT, place, -grams, into, pour.on[into])

@@ -1,0 +1,95 @@
+"""A drink being tuned: figures grabbed and set, lines that may move, the answer live; taken into the document as one edit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+from station.bar.nouns import Spec
+from station.calc.backwards import Tuned
+from station.calc.drink import Drink
+from station.calc.tune import FIGURES
+from station.desk.document import Document
+from station.desk.look import sound_drink
+from station.desk.tuning import WITHIN, figure_of, movable, tuned_spec, wish_of
+
+__all__ = ["FIGURES", "WITHIN", "OpenTuning", "figure_of", "open_tuning"]
+
+NOTHING_WISHED = "Grab a figure and type what it shall be."
+NOTHING_MOVES = "Choose the lines that may move."
+
+
+@dataclass(slots=True)
+class OpenTuning:
+    """`wishes` is what was typed beside each figure, `moving` the lines that may move; an `answer` that is text says why."""
+
+    document: Document
+    spec: Spec
+    before: Drink
+    wishes: dict[str, str] = field(default_factory=dict)
+    moving: set[int] = field(default_factory=set)
+    answer: Tuned | str = NOTHING_WISHED
+
+    @property
+    def window(self) -> Mapping[str, tuple[float, float]]:
+        """The usual ranges of the drink's style."""
+        found = self.document.opened.library.windows.get(self.spec.style)
+        return found.figures if found else {}
+
+    def wish(self, figure: str, text: str) -> None:
+        """What a figure shall be: a number in its unit, or `within` its window; nothing takes the wish back."""
+        if text:
+            self.wishes[figure] = text
+        else:
+            self.wishes.pop(figure, None)
+        self._reckon()
+
+    def toggle(self, place: int) -> bool:
+        """Whether a line may move, turned. False for one that cannot."""
+        if not self.can_move(place):
+            return False
+        self.moving ^= {place}
+        self._reckon()
+        return True
+
+    def can_move(self, place: int) -> bool:
+        return movable(self.before.poured[place])
+
+    def take(self, exactly: bool) -> str:
+        """The answer into the document, as one edit, and what that was. Raises CannotAnswer."""
+        answer = self.answer
+        if isinstance(answer, str):
+            raise CannotAnswer("there is nothing to take", answer)
+        texts = [line.exact_text if exactly else line.pourable_text for line in answer.lines]
+        try:
+            self.document.set_amounts(dict(zip(sorted(self.moving), texts, strict=True)))
+        except AmountError:
+            raise CannotAnswer("a line comes to nothing", "take that line out, or take the amounts as poured") from None
+        return f"taken {'exactly' if exactly else 'as it can be poured'}; u takes it back, s saves it"
+
+    def _reckon(self) -> None:
+        opened = self.document.opened
+        if not self.wishes:
+            self.answer = NOTHING_WISHED
+            return
+        if not self.moving:
+            self.answer = NOTHING_MOVES
+            return
+        try:
+            wishes = [wish_of(f"{figure}={text}", self.spec, opened.library) for figure, text in self.wishes.items()]
+            self.answer = tuned_spec(opened.blends, self.spec, sorted(self.moving), wishes)
+        except (AmountError, CannotAnswer) as error:
+            self.answer = str(error)
+
+
+def open_tuning(document: Document, at: int) -> OpenTuning:
+    """The drink as it stands; the line one was at may move, if it can. Raises CannotAnswer."""
+    if lacking := document.lacking:
+        raise CannotAnswer(lacking, "write it first")
+    spec = document.spec
+    made = OpenTuning(document, spec, sound_drink(document.opened.blends, spec))
+    if at < len(spec.lines) and made.can_move(at):
+        made.moving.add(at)
+    return made

@@ -1,0 +1,376 @@
+"""A pitcher poured: steps, readings, a mis-pour and the rest of the card after it, undo, and where it was left."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small
+
+from station.bar.amount import AmountError
+from station.bar.fault import CannotAnswer
+from station.bar.logged import CORRECTED, Mark, Weighing
+from station.calc import correct
+from station.calc.answers import Batched
+from station.calc.batch import Target
+from station.calc.pour import ASKED, DONE, READ, WAY, Event, after, grams_of, reads_g
+from station.calc.scales import VESSEL
+from station.desk import pouring
+from station.desk.batching import batched
+from station.desk.logging import log_of
+from station.desk.on_shelf import shelf_of
+from station.desk.open_pour import OpenPour, open_pour
+from station.desk.opening import Opened
+from station.desk.pour_log import Asked, Confirmed
+
+TIN = batched(demo(), "tin-lantern", Target(vessel="pitcher"), None, NOON)
+WANTED = {line.item: line.weigh_g for line in TIN.mixes[0].lines}
+
+
+@pytest.fixture
+def opened(tmp_path: Path) -> Opened:
+    return open_folder(demo_copy(tmp_path))
+
+
+@pytest.fixture
+def pour(opened: Opened) -> OpenPour:
+    return begin(opened)
+
+
+def begin(opened: Opened) -> OpenPour:
+    card = batched(opened.blends, "tin-lantern", Target(vessel="pitcher"), None, NOON)
+    spec = opened.library.drinks["tin-lantern"]
+    return open_pour(opened, spec, card, Asked("pitcher"), shelf_of(opened, NOON), NOON)
+
+
+def plain(text: str) -> str:
+    return text.replace("\u00a0", " ")
+
+
+def held(pour: OpenPour) -> dict[str, float]:
+    whole = [sum(of_line) for of_line in zip(*pour.pour.held.values(), strict=True)]
+    return {line.item: grams for line, grams in zip(pour.pour.lines, whole, strict=True)}
+
+
+def to_the_end(pour: OpenPour) -> None:
+    while not pour.over:
+        pour.as_asked(NOON)
+
+
+def test_a_pour_goes_cup_first_vessel_next_and_tips_the_cup_in_last(pour: OpenPour) -> None:
+    assert [step.into for step in pour.steps] == ["into the cup"] * 2 + ["into the vessel"] * 5
+    assert pour.steps[-1].title == "Tip the cup in"
+    assert "of it citric" in pour.steps[0].note
+
+
+def test_as_asked_to_the_end_it_is_the_card(pour: OpenPour) -> None:
+    reads = []
+    while not pour.over:
+        reads.append(plain(pour.steps[0].reads))
+        pour.as_asked(NOON)
+    assert held(pour) == pytest.approx(WANTED)
+    assert reads[:2] == ["1.57 g", "4.03 g"] and reads[-1] == f"{round(TIN.mixes[0].g)} g"
+    assert [f"{round(line.reads_g)} g" for line in TIN.mixes[0].lines if line.into == VESSEL] == reads[2:-1]
+
+
+def to_the_vessel(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_asked(NOON)
+
+
+def test_a_reading_within_tolerance_is_taken_and_nothing_is_asked(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("860", NOON)
+    assert pour.ways == () and held(pour)["rum-light"] == pytest.approx(860.0)
+    assert plain(pour.steps[0].reads) == f"{round(860 + WANTED['lime-juice'])} g"
+
+
+def test_a_mis_pour_asks_what_to_do_and_the_rest_of_the_card_follows(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.as_read("1260", NOON)
+    over = 1260 - WANTED["rum-light"]
+    assert plain(pour.missed) == f"Lime juice, fresh: {round(over)} g in, {round(WANTED['lime-juice'])} g wanted"
+    assert [way.way for way in pour.ways] == [correct.DRAW_OFF, correct.ADD, correct.LEAVE]
+    with pytest.raises(CannotAnswer, match="this line missed"):
+        pour.as_asked(NOON)
+    assert pour.choose(2, NOON) == correct.ADD
+    size = over / WANTED["lime-juice"]
+    assert pour.pour.size == pytest.approx(size)
+    to_the_end(pour)
+    for item, grams in held(pour).items():
+        assert grams == pytest.approx(size * WANTED[item], rel=1e-9) or abs(grams / WANTED[item] / size - 1.0) < 0.16
+    assert held(pour)["rum-light"] == pytest.approx(size * WANTED["rum-light"], rel=1e-9)
+    assert held(pour)["syrup-1-1"] == pytest.approx(size * WANTED["syrup-1-1"], rel=1e-9)
+
+
+def test_drawn_off_and_made_up_it_is_the_card_again(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.as_read("1275", NOON)
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.DRAW_OFF), NOON)
+    assert pour.steps[0].title == "Draw off the mix" and pour.steps[0].into == "out of the vessel"
+    to_the_end(pour)
+    for item in ("rum-light", "lime-juice", "syrup-1-1"):
+        assert held(pour)[item] == pytest.approx(WANTED[item], rel=1e-9)
+
+
+def test_drawn_off_too_little_what_follows_is_a_little_more(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.as_read("1275", NOON)
+    pour.choose(1, NOON)
+    pour.as_read("1260", NOON)
+    left = 1260 / 1275 * (1275 - WANTED["rum-light"])
+    to_the_end(pour)
+    assert held(pour)["lime-juice"] == pytest.approx(left)
+    assert held(pour)["syrup-1-1"] == pytest.approx(left / WANTED["lime-juice"] * WANTED["syrup-1-1"])
+
+
+def test_one_thing_alone_is_taken_out_and_the_reading_goes_back(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("900", NOON)
+    assert pour.ways[0].way == correct.TAKE_OUT
+    pour.choose(1, NOON)
+    step = pour.steps[0]
+    assert (step.does, plain(step.reads)) == ("take out", f"{round(WANTED['rum-light'])} g")
+    to_the_end(pour)
+    assert held(pour) == pytest.approx(WANTED)
+
+
+def test_a_cup_is_emptied_and_weighed_again(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_read("4.9", NOON)
+    assert pour.ways[0].way == correct.AGAIN
+    pour.choose(1, NOON)
+    assert [step.title for step in pour.steps[:3]] == ["Empty the cup", "Citric solution, 25 % w/w", "Saline, 20 % w/w"]
+    pour.as_asked(NOON)
+    assert held(pour)["citric-25"] == 0.0 and plain(pour.steps[0].reads) == "1.57 g"
+    to_the_end(pour)
+    assert held(pour) == pytest.approx(WANTED)
+
+
+def test_too_little_is_made_up(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("700", NOON)
+    number = next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.ADD)
+    pour.choose(number, NOON)
+    more = next(step for step in pour.steps if step.title == "Light rum, more")
+    assert plain(more.amount) == f"{round(WANTED['rum-light'] - 700)} g"
+    to_the_end(pour)
+    assert held(pour) == pytest.approx(WANTED)
+
+
+def test_left_as_it_is_the_card_goes_on(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("880", NOON)
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LEAVE), NOON)
+    to_the_end(pour)
+    assert held(pour) == pytest.approx({**WANTED, "rum-light": 880.0})
+
+
+def test_everything_is_taken_back_one_by_one(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    before = pour.pour
+    pour.as_read("900", NOON)
+    asked = pour.pour
+    pour.choose(1, NOON)
+    assert pour.take_back(NOON) and pour.pour == asked and pour.ways
+    assert pour.take_back(NOON) and pour.pour == before and not pour.ways
+    while pour.take_back(NOON):
+        pass
+    assert pour.pour.done == 0 and held(pour) == dict.fromkeys(WANTED, 0.0)
+
+
+def test_a_zeroed_scale_is_read_from_nothing(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.zeroed(NOON)
+    assert plain(pour.steps[0].reads) == f"{round(WANTED['lime-juice'])} g"
+    pour.as_read(f"{WANTED['lime-juice']:.0f}", NOON)
+    assert pour.ways == ()
+
+
+@pytest.mark.parametrize("text", ["1,260", "", "~", "1.2.3", "99999999"])
+def test_a_reading_that_is_none_is_refused_and_nothing_has_happened(pour: OpenPour, text: str) -> None:
+    to_the_vessel(pour)
+    before = (pour.place, list(pour.events))
+    with pytest.raises(AmountError):
+        pour.as_read(text, NOON)
+    assert (pour.place, pour.events) == before
+
+
+def test_a_scale_that_reads_less_than_before_is_asked_about(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    with pytest.raises(CannotAnswer, match=r"before this line, so it cannot read less \(z if it was zeroed\)"):
+        pour.as_read("300", NOON)
+
+
+def test_a_way_that_is_not_there_is_refused(pour: OpenPour) -> None:
+    with pytest.raises(CannotAnswer, match="there is no way 1"):
+        pour.choose(1, NOON)
+
+
+def test_every_weighing_is_logged_with_what_was_wanted_what_went_in_and_how_it_is_known(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_read("~4.05", NOON)
+    pour.as_read("900", NOON)
+    pour.choose(1, NOON)
+    pour.as_read("853", NOON)
+    rows = log_of(pour.opened).every(Weighing)
+    assert [row.line for row in rows] == [0, 1, 2, 3]
+    assert [row.item for row in rows] == ["citric-25", "saline-20", "rum-light", "rum-light"]
+    assert [row.known for row in rows] == ["asked", "estimated", "read", "read"]
+    assert rows[2].wanted_g == pytest.approx(WANTED["rum-light"]) and rows[2].actual_g == pytest.approx(900.0)
+    assert rows[3].actual_g == pytest.approx(-47.0) and rows[3].scale == "bench"
+    assert rows[0].actual_g == pytest.approx(WANTED["citric-25"])
+    (mark,) = [mark for mark in log_of(pour.opened).every(Mark) if mark.kind == CORRECTED]
+    assert (mark.about, mark.why) == (rows[2].uuid, "take out")
+
+
+def test_what_was_drawn_off_is_logged_in_grams_and_nothing_of_a_line_is(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.as_read("1275", NOON)
+    pour.choose(1, NOON)
+    pour.as_read("1050", NOON)
+    marks = [mark for mark in log_of(pour.opened).every(Mark) if mark.kind == CORRECTED]
+    assert [(mark.why, mark.g) for mark in marks] == [("draw off", None), ("drawn off", pytest.approx(225.0))]
+    assert len(log_of(pour.opened).every(Weighing)) == 4
+
+
+def test_a_pour_goes_on_after_a_kill_where_it_was_also_in_the_middle_of_a_question(opened: Opened) -> None:
+    pour = begin(opened)
+    to_the_vessel(pour)
+    pour.as_read("900", NOON)
+    again = begin(open_folder(opened.folder))
+    assert again.pour == pour.pour and [way.way for way in again.ways] == [way.way for way in pour.ways]
+    again.choose(1, NOON)
+    third = begin(open_folder(opened.folder))
+    assert third.steps[0].does == "take out"
+    assert third.take_back(NOON) and third.ways
+    to_the_end_of = begin(open_folder(opened.folder))
+    to_the_end_of.choose(1, NOON)
+    to_the_end(to_the_end_of)
+    assert begin(open_folder(opened.folder)).events == []
+
+
+@pytest.mark.parametrize("way", [correct.DRAW_OFF, correct.ADD, correct.LEAVE])
+def test_after_every_event_the_log_alone_says_where_it_stands(opened: Opened, way: str) -> None:
+    pour = begin(opened)
+
+    def as_logged() -> None:
+        again = begin(open_folder(opened.folder))
+        assert again.pour.held == pour.pour.held and again.pour.size == pour.pour.size and again.pour.off == pour.pour.off
+        assert [step.g for step in again.pour.ahead] == [step.g for step in pour.pour.ahead]
+
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    as_logged()
+    pour.zeroed(NOON)
+    as_logged()
+    pour.as_read("423", NOON)
+    as_logged()
+    pour.choose(next(number for number, one in enumerate(pour.ways, 1) if one.way == way), NOON)
+    as_logged()
+    while pour.pour.ahead and pour.steps[0].title != "Tip the cup in":
+        pour.as_asked(NOON)
+        as_logged()
+    while pour.take_back(NOON) and pour.place.done:
+        as_logged()
+
+
+def test_another_station_that_confirmed_first_is_named_and_followed(opened: Opened) -> None:
+    mine = begin(opened)
+    mine.as_asked(NOON)
+    theirs = begin(open_folder(opened.folder))
+    mine.as_asked(NOON)
+    with pytest.raises(Confirmed, match="AB confirmed this line at"):
+        theirs.as_asked(NOON)
+    assert theirs.pour.done == 2 and theirs.pour == mine.pour
+
+
+def test_taken_back_after_the_end_it_is_open_again(pour: OpenPour) -> None:
+    to_the_end(pour)
+    assert pour.finished and begin(pour.opened).place.done == 0
+    assert pour.take_back(NOON) and not pour.finished
+    again = begin(open_folder(pour.opened.folder))
+    assert again.place.done == 6 and again.steps[0].title == "Tip the cup in"
+
+
+def test_another_card_is_another_pour(tmp_path: Path) -> None:
+    opened = open_small(tmp_path)
+    cards = [
+        batched(opened.blends, "sour", Target(serves=count), water, NOON) for count, water in ((10, None), (11, None), (10, True))
+    ]
+    assert len({pouring.card_of(one) for one in cards}) == 3
+    (tmp_path / "drinks" / "sour.toml").write_text(SOUR.replace('"60 ml"', '"45 ml"'))
+    assert pouring.card_of(batched(open_folder(tmp_path).blends, "sour", Target(serves=10), None, NOON)) != pouring.card_of(
+        cards[0]
+    )
+
+
+def test_what_the_log_refuses_has_not_happened(pour: OpenPour, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("STATION_BY")
+    with pytest.raises(AmountError, match="nobody is named"):
+        pour.as_asked(NOON)
+    assert pour.pour.done == 0 and pour.events == []
+
+
+SPECS = sorted(demo().library.drinks)
+
+
+def card_of(name: str) -> Batched | None:
+    try:
+        return batched(demo(), name, Target(vessel="pitcher"), None, NOON)
+    except CannotAnswer:
+        return None
+
+
+@given(st.sampled_from(SPECS), st.lists(st.tuples(st.floats(0.7, 1.5), st.integers(0, 3)), max_size=6))
+@settings(max_examples=60, deadline=None)
+def test_whatever_is_poured_and_chosen_it_comes_to_an_end_and_nothing_is_lost(name: str, hands: list[tuple[float, int]]) -> None:
+    card = card_of(name)
+    if card is None:
+        return
+    pour = pouring.pour_of(demo(), card)
+    went_in = 0.0
+    for share, choice in hands:
+        if not pour.ahead:
+            break
+        step = pour.ahead[0]
+        before = reads_g(pour, step) - step.g
+        reads = before + step.g * share if step.kind == "in" and not step.apart else None
+        went_in += grams_of(pour, step, reads) if step.kind in {"in", "out", "draw"} else 0.0
+        if step.kind == "empty":
+            went_in -= sum(sum(there) for into, there in pour.held.items() if into != VESSEL)
+        pour = after(pour, Event(DONE, reads, READ if reads is not None else ASKED))
+        if pour.off is not None:
+            pour = after(pour, Event(WAY, way=pour.ways[choice % len(pour.ways)].way))
+    for _ in range(60):
+        if not pour.ahead:
+            break
+        step = pour.ahead[0]
+        went_in += step.g if step.kind in {"in", "out", "draw"} else 0.0
+        if step.kind == "empty":
+            went_in -= sum(sum(there) for into, there in pour.held.items() if into != VESSEL)
+        pour = after(pour, Event(DONE))
+    assert pour.ahead == () and pour.off is None
+    assert sum(pour.held[VESSEL]) == pytest.approx(went_in, rel=1e-6)
+
+
+def test_what_goes_on_the_scale_adds_up_to_the_card_also_in_weaker_solutions() -> None:
+    weaker = 0
+    for name in SPECS:
+        for target in (Target(serves=1), Target(serves=3), Target(serves=12)):
+            card = batched(demo(), name, target, True, NOON)
+            whole = correct.wanted(pouring.pour_of(demo(), card).parts)
+            weaker += any(line.intermediate is not None for line in card.mixes[0].lines)
+            assert whole.volume_ml == pytest.approx(card.total_ml / card.mixes[0].count, rel=1e-9)
+            assert whole.mass_g == pytest.approx(card.total_g / card.mixes[0].count, rel=1e-9)
+            if card.balance.acid_g_per_100ml:
+                assert correct.figures(whole)["acid"] == pytest.approx(card.balance.acid_g_per_100ml, rel=1e-9)
+    assert weaker > 0
