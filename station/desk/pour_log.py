@@ -13,7 +13,9 @@ from station.bar.nouns import Library, Spec
 from station.calc import keeping
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine
-from station.desk.logging import add, has_log, log_of, named, new_uuid, session, told
+from station.desk.kept import POURS
+from station.desk.logging import add as log_marks
+from station.desk.logging import has_log, log_of, named, new_uuid, session, told
 from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
 from station.desk.pouring import card_of
@@ -83,7 +85,8 @@ def begin(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shel
     Raises CannotAnswer.
     """
     card = card_of(answer)
-    left = left_at(opened, answer.id, card)
+    held = opened.unwritten.read(POURS, card) if opened.look else None
+    left = held["place"] if held else left_at(opened, answer.id, card)
     lines = answer.mixes[0].lines
     parts = {item: one.lot.uuid for item, one in shelf.lots.items()}
     if left is not None:
@@ -105,6 +108,9 @@ def confirm(
         new_uuid(), lot.uuid, line, one.item, wanted_g, actual_g, known, here, person, place.parts.get(one.item, ""), one.scale
     )
     first = replace(lot, by=person, made=lot.made if place.weighed else here)
+    if opened.look:
+        weighed = [*place.weighed, row]
+        return _remembered(opened, replace(place, lot=first, weighed=tuple(weighed), done=_done(weighed)))
     held = () if place.weighed else (Mark(new_uuid(), lot.uuid, HELD, here, person, about=session(opened)),)
     with told():
         confirmed = log_of(opened).confirm(row, first, *held, *place.weighed)
@@ -122,8 +128,8 @@ def correct(opened: Opened, place: Place, why: str, now: datetime, g: float | No
         return place
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
     mark = Mark(new_uuid(), lot.uuid, CORRECTED, here, person, about=place.last.uuid, g=g, why=why)
-    add(opened, lot, mark)
-    return replace(place, corrections=(*place.corrections, mark))
+    _add(opened, lot, mark)
+    return _remembered(opened, replace(place, corrections=(*place.corrections, mark)))
 
 
 def uncorrect(opened: Opened, place: Place, now: datetime) -> Place:
@@ -131,8 +137,8 @@ def uncorrect(opened: Opened, place: Place, now: datetime) -> Place:
     if not place.corrections:
         return place
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-    add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=place.corrections[-1].uuid, why="taken back"))
-    return replace(place, corrections=place.corrections[:-1])
+    _add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=place.corrections[-1].uuid, why="taken back"))
+    return _remembered(opened, replace(place, corrections=place.corrections[:-1]))
 
 
 class Confirmed(CannotAnswer):
@@ -149,29 +155,34 @@ def take_back(opened: Opened, place: Place, now: datetime) -> Place:
     if last is None:
         return place
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-    add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=last.uuid, why="taken back"))
+    _add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=last.uuid, why="taken back"))
     weighed = tuple(one for one in place.weighed if one.uuid != last.uuid)
-    return replace(place, weighed=weighed, done=_done(weighed))
+    return _remembered(opened, replace(place, weighed=weighed, done=_done(weighed)))
 
 
 def finish(opened: Opened, place: Place, now: datetime) -> Place:
     """The pour is over, its cup tipped in: nothing to come back to. Raises CannotAnswer, AmountError."""
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-    add(opened, lot, Mark(new_uuid(), lot.uuid, FINISHED, here, person))
+    _add(opened, lot, Mark(new_uuid(), lot.uuid, FINISHED, here, person))
+    opened.unwritten.drop(POURS, place.card)
     return place
 
 
 def unfinish(opened: Opened, place: Place, now: datetime) -> Place:
     """The end taken back. Raises CannotAnswer, AmountError."""
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    if opened.look:
+        return place
     with told():
         ends = [mark for mark in log_of(opened).of_lots(Mark, [lot.uuid]) if mark.kind == FINISHED]
-    add(opened, lot, *(Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=mark.uuid, why="taken back") for mark in ends))
+    _add(opened, lot, *(Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=mark.uuid, why="taken back") for mark in ends))
     return place
 
 
 def hold(opened: Opened, place: Place, now: datetime) -> str:
     """Note that this session has the pour open; who else has it open, in a sentence. Raises CannotAnswer, AmountError."""
+    if opened.look:
+        return ""
     log_of(opened).sessions.here(session(opened))
     if place.lot is None or not place.weighed:
         return ""
@@ -181,21 +192,34 @@ def hold(opened: Opened, place: Place, now: datetime) -> str:
         other = _holder(log_of(opened).of_lots(Mark, [lot.uuid]), own)
         if other and not log_of(opened).sessions.runs(other.about):
             other = None
-    add(opened, lot, Mark(new_uuid(), lot.uuid, HELD, here, person, about=own))
+    _add(opened, lot, Mark(new_uuid(), lot.uuid, HELD, here, person, about=own))
     return f"{other.by} has it open since {other.at:%H:%M}: only one of you pours." if other else ""
 
 
 def release(opened: Opened, place: Place, now: datetime) -> None:
     """This session has left the pour. Raises CannotAnswer, AmountError."""
-    if place.lot is not None and place.weighed:
+    if place.lot is not None and place.weighed and not opened.look:
         person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-        add(opened, lot, Mark(new_uuid(), lot.uuid, RELEASED, here, person, about=session(opened)))
+        _add(opened, lot, Mark(new_uuid(), lot.uuid, RELEASED, here, person, about=session(opened)))
 
 
 def _writing(opened: Opened, place: Place) -> tuple[str, Lot]:
     if place.lot is None:
         raise CannotAnswer("this pour is no lot of the log", "open its card again")
-    return named(opened), place.lot
+    return "" if opened.look else named(opened), place.lot
+
+
+def _remembered(opened: Opened, place: Place) -> Place:
+    """The place itself; a look-up keeps it in memory, to come back to until it ends."""
+    if opened.look:
+        opened.unwritten.write(POURS, place.card, {"place": place})
+    return place
+
+
+def _add(opened: Opened, lot: Lot, *marks: Mark) -> None:
+    """Log the marks; a look-up pours without a log, and forgets it at its end."""
+    if not opened.look:
+        log_marks(opened, lot, *marks)
 
 
 def _holder(marks: Sequence[Mark], own: str) -> Mark | None:

@@ -153,10 +153,14 @@ class BatchView(View):
         return ways[(ways.index(self.rounding) + 1) % len(ways)]
 
     def pour(self) -> None:
-        if self.answer is not None:
-            from station.tui.who_view import ask_who
+        if self.answer is None:
+            return
+        if self.shelf.look:  # nothing is logged, so nobody need be named
+            self._pour()
+            return
+        from station.tui.who_view import ask_who
 
-            ask_who(self.host, self.shelf, self._pour)
+        ask_who(self.host, self.shelf, self._pour)
 
     def _pour(self) -> None:
         from station.tui.pour_view import PourView
