@@ -121,11 +121,12 @@ class Store:
         """The newest schema, in one transaction; what was there is copied beside first."""
         if version:
             self._back_up(db, version)
-        elif db.execute("SELECT count(*) FROM sqlite_master").fetchone() != (0,):
-            raise LogUnusable(f"{self.path.name} is a database of another program: move it away")
         db.execute("BEGIN IMMEDIATE")
         try:
-            for step in schema.STEPS[_version(db) :]:
+            done = _version(db)  # another station may have made the log since
+            if not done and db.execute("SELECT count(*) FROM sqlite_master").fetchone() != (0,):
+                raise LogUnusable(f"{self.path.name} is a database of another program: move it away")
+            for step in schema.STEPS[done:]:
                 for statement in _statements(step):
                     db.execute(statement)
             db.execute(f"PRAGMA user_version = {len(schema.STEPS)}")

@@ -17,7 +17,7 @@ from log_rows import NOON, a_log, a_lot, a_mark, a_measurement, a_weighing
 from station.bar.logged import Lot, Mark, Measurement, Weighing
 from station.lots import schema, store
 from station.lots.log import Log
-from station.lots.store import LogBusy, LogUnusable
+from station.lots.store import LogBusy, LogUnusable, Store
 
 FULL = 2
 
@@ -261,3 +261,16 @@ def test_two_stations_log_at_once_and_no_lot_is_lost_or_twice(lots: int, tmp_pat
 
 def _one_line(script: str) -> str:
     return f"exec({script!r})"
+
+
+def test_a_log_another_station_makes_while_this_one_opens_is_no_other_programs(tmp_path: Path) -> None:
+    path = tmp_path / "log.db"
+
+    class Late(Store):
+        """The other station's schema is committed after this one saw an empty file."""
+
+        def _migrate(self, db: sqlite3.Connection, version: int) -> None:
+            Store(path).ask(lambda other: None)
+            super()._migrate(db, version)
+
+    assert Late(path).ask(lambda db: db.execute("SELECT count(*) FROM lots").fetchone()) == (0,)
