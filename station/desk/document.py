@@ -6,7 +6,7 @@ import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, ClassVar
 
 from station.bar.amount import Amount, AmountError, rewritten
 from station.bar.fault import CannotAnswer
@@ -14,15 +14,16 @@ from station.bar.nouns import Spec
 from station.calc.answers import Shown
 from station.desk import line_edits
 from station.desk.figures import Figures
-from station.desk.kept import EDITS, drafts_of
+from station.desk.history import History
+from station.desk.kept import EDITS
 from station.desk.look import find_spec, in_full, sound_drink
 from station.desk.nudging import nudged
 from station.desk.open_line import OpenLine, OpenLines, opened_lines, packed, table_of
 from station.desk.opening import Opened
 from station.desk.shelving import must_be_sound, new_drink
 from station.desk.units_kept_equal import equals
-from station.files.edit import EditRefused, edited
-from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
+from station.desk.writing import save_edit
+from station.files.edit import edited
 from station.files.sound import drink_findings
 
 # How a draft is written; those before the second held amounts alone.
@@ -38,13 +39,15 @@ class Typing:
     wrong: str = ""
 
 
-@dataclass(slots=True)
-class Document:
-    """One spec, open. `states` are its lines after each edit, oldest first; `at` is the one that stands.
+@dataclass
+class Document(History[OpenLines]):
+    """One spec, open. `states` are its lines after each edit.
 
     `saved_lines` are those of the file. `unwritten` holds what a drink that has no file yet is beside its lines, as its file
     will say it; None once there is one.
     """
+
+    KEPT: ClassVar[str] = EDITS
 
     opened: Opened
     saved: Spec
@@ -64,9 +67,13 @@ class Document:
         self.states = self.states or [self.saved_lines]
 
     @property
+    def name(self) -> str:
+        return self.saved.id
+
+    @property
     def lines(self) -> OpenLines:
         """The lines as they stand; an amount being typed is not yet part of them."""
-        return self.states[self.at]
+        return self.state
 
     @property
     def texts(self) -> tuple[str, ...]:
@@ -133,11 +140,6 @@ class Document:
         self.typing = None
         self._push(live)
         return True
-
-    def cancel(self) -> None:
-        """Forget what was typed since the last edit."""
-        self.typing = None
-        self._keep()
 
     def nudge(self, place: int, steps: int) -> None:
         """One line's amount up or down by the house's jigger step, a whole drop or dash, a gram. It stays above zero."""
@@ -214,16 +216,6 @@ class Document:
             lines = line_edits.replaced(lines, place, line_edits.typed(lines[place], text, self._unit(lines[place])))
         self._push(lines)
 
-    def undo(self) -> bool:
-        """Back by one edit; what is being typed goes first. False if there is nothing to take back."""
-        if self.typing is not None:
-            self.cancel()
-            return True
-        return self._move(-1)
-
-    def redo(self) -> bool:
-        return self._move(1)
-
     def save(self) -> None:
         """Write the lines into the spec's file, every other byte as it was. Raises CannotAnswer; the draft stays then."""
         if not self.commit():
@@ -243,7 +235,7 @@ class Document:
         self.opened.reread()
         self.saved, self.saved_lines = find_spec(self.opened.library, self.saved.id), counting
         self._figures.forget()
-        drafts_of(self.opened).drop(EDITS, self.saved.id)
+        self.drop_draft()
 
     def follow(self) -> bool:
         """After the library was read again: the newest saved spec, if nothing is unsaved here; figures anew in any case.
@@ -260,7 +252,7 @@ class Document:
             return False
         self.saved = newest
         self.saved_lines = self._lines_on_disk()
-        self.states, self.at = [self.saved_lines], 0
+        self.begin(self.saved_lines)
         return True
 
     @property
@@ -274,29 +266,20 @@ class Document:
         edit = self.lines
         self.saved = find_spec(self.opened.library, self.saved.id)
         self.saved_lines = self._lines_on_disk()
-        self.states, self.at = [self.saved_lines, edit], 1
+        self.begin(self.saved_lines, edit)
         self._figures.forget()
         self._keep()
 
-    def drop_draft(self) -> None:
-        drafts_of(self.opened).drop(EDITS, self.saved.id)
-
     def _write(self, lines: OpenLines) -> None:
         """The lines in the file. Raises CannotAnswer."""
-        try:
-            source = self.opened.reader.source(self.saved.file)
-        except KeyError:
-            raise CannotAnswer(f"{self.saved.file} is gone", "your edit is kept as a draft") from None
-        if source.digest != self.saved.revision:
-            raise CannotAnswer(f"{self.saved.file} was changed by another program", "open it again; your edit is kept as a draft")
         places = {line.key: place for place, line in enumerate(self.saved_lines)}
-        wanted = {**tomllib.loads(source.text), "lines": [table_of(line) for line in lines]}
-        must_be_sound(self.saved.file, drink_findings(self.saved.file, wanted, self.opened.library))
-        try:
-            text = edited(source.text, wanted, {"lines": [places.get(line.key) for line in lines]})
-            save(self.opened.folder, self.saved.file, text, source.digest)
-        except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
-            raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
+
+        def with_lines(text: str) -> str:
+            wanted = {**tomllib.loads(text), "lines": [table_of(line) for line in lines]}
+            must_be_sound(self.saved.file, drink_findings(self.saved.file, wanted, self.opened.library))
+            return edited(text, wanted, {"lines": [places.get(line.key) for line in lines]})
+
+        save_edit(self.opened, self.saved.file, self.saved.revision, with_lines)
 
     def _lines_on_disk(self) -> OpenLines:
         return () if self.unwritten is not None else opened_lines(self.opened.reader.source(self.saved.file).data["lines"])
@@ -321,31 +304,6 @@ class Document:
         if self._figures.counting(lines) == self.saved_lines:
             return self.saved
         return self._figures.spec(self.saved, lines, f"edited from {self.saved.revision}")
-
-    def _push(self, lines: OpenLines) -> None:
-        if lines != self.lines:
-            del self.states[self.at + 1 :]
-            self.states.append(lines)
-            self.at += 1
-        self._keep()
-
-    def _move(self, by: int) -> bool:
-        if not 0 <= self.at + by < len(self.states):
-            return False
-        self.at += by
-        self._keep()
-        return True
-
-    def _keep(self) -> None:
-        """The draft, written now; a folder that cannot be written is said once, and editing goes on."""
-        try:
-            if self.unsaved:
-                drafts_of(self.opened).write(EDITS, self.saved.id, self._content())
-            else:
-                drafts_of(self.opened).drop(EDITS, self.saved.id)
-            self.message = ""
-        except OSError as error:
-            self.message = f"the draft cannot be kept: {error.strerror}"
 
     def _content(self) -> dict[str, Any]:
         """What the draft holds: each line once (states share those that did not change), and every state as places among them."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from typing import Any
+from typing import Any, ClassVar
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
@@ -13,12 +13,13 @@ from station.bar.nouns import Library, Order
 from station.calc.assumptions import assumed
 from station.calc.menu import Menu
 from station.calc.ordered import Assumed, Ordered
+from station.desk.history import History
 from station.desk.kept import ORDERS, drafts_of
 from station.desk.opening import Opened
 from station.desk.order_fields import ADD, Data, texts_of, with_text
 from station.desk.ordering import find_order, ordered
-from station.files.edit import EditRefused, edited
-from station.files.save import Busy, ChangedOnDisk, NotWritable, OutsideLibrary, save
+from station.desk.writing import save_edit
+from station.files.edit import edited
 from station.files.sound import order_as
 
 _ADDED = (
@@ -36,12 +37,14 @@ class Typing:
     wrong: str = ""
 
 
-@dataclass(slots=True)
-class OrderDocument:
-    """One order, open. `states` are its data after each edit, oldest first; `at` is the one that stands."""
+@dataclass
+class OrderDocument(History[Data]):
+    """One order, open. `states` are its data after each edit."""
+
+    KEPT: ClassVar[str] = ORDERS
 
     opened: Opened
-    name: str
+    id: str
     saved: Data
     digest: str
     states: list[Data]
@@ -52,6 +55,10 @@ class OrderDocument:
     _answered: tuple[object, Ordered | str] | None = None
 
     @property
+    def name(self) -> str:
+        return self.id
+
+    @property
     def file(self) -> str:
         return f"orders/{self.name}.toml"
 
@@ -60,8 +67,8 @@ class OrderDocument:
         """What stands, with what is being typed as far as it can be read."""
         typing = self.typing
         if typing is None or typing.wrong:
-            return self.states[self.at]
-        return with_text(self.states[self.at], typing.key, typing.text)
+            return self.state
+        return with_text(self.state, typing.key, typing.text)
 
     @property
     def order(self) -> Order:
@@ -75,7 +82,7 @@ class OrderDocument:
 
     @property
     def unsaved(self) -> bool:
-        return self.states[self.at] != self.saved or self.typing is not None
+        return self.state != self.saved or self.typing is not None
 
     @property
     def answer(self) -> Ordered | str:
@@ -93,7 +100,7 @@ class OrderDocument:
         """A field as typed so far. Everything is reckoned with it; the draft holds it before this returns."""
         wrong = ""
         try:
-            _order(self.file, with_text(self.states[self.at], key, text), self.opened.library)
+            _order(self.file, with_text(self.state, key, text), self.opened.library)
         except (AmountError, CannotAnswer) as error:
             wrong = str(error)
         self.typing = Typing(key, text, wrong)
@@ -106,27 +113,8 @@ class OrderDocument:
         if self.typing.wrong:
             return False
         data, self.typing = self.data, None
-        if data != self.states[self.at]:
-            del self.states[self.at + 1 :]
-            self.states.append(data)
-            self.at += 1
-        self._keep()
+        self._push(data)
         return True
-
-    def cancel(self) -> None:
-        """Forget what was typed since the last edit."""
-        self.typing = None
-        self._keep()
-
-    def undo(self) -> bool:
-        """Back by one edit; what is being typed goes first. False if there is nothing to take back."""
-        if self.typing is not None:
-            self.cancel()
-            return True
-        return self._move(-1)
-
-    def redo(self) -> bool:
-        return self._move(1)
 
     def save(self) -> None:
         """Write the order's file, every byte that need not change as it was. Raises CannotAnswer; the draft stays then."""
@@ -134,24 +122,20 @@ class OrderDocument:
             raise CannotAnswer(self.typing.wrong if self.typing else "", "finish the field first")
         if self.opened.read_only:
             raise CannotAnswer("this library is read only", "start station without --library for one of your own")
-        source = self.opened.reader.source(self.file)
-        if source.digest != self.digest:
-            raise CannotAnswer(f"{self.file} was changed by another program", "open it again; your edit is kept as a draft")
-        try:
-            text = edited(source.text, self.states[self.at])
-            save(self.opened.folder, self.file, text, source.digest)
-        except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
-            raise CannotAnswer(f"not saved: {error}", "the edit is kept as a draft") from None
+        save_edit(self.opened, self.file, self.digest, lambda text: edited(text, self.state))
         self.opened.reread()
         self._read()
-        drafts_of(self.opened).drop(ORDERS, self.name)
+        self.drop_draft()
 
     def follow(self) -> None:
-        """After the library was read again: the newest saved order, if nothing is unsaved here; figures anew in any case."""
+        """After the library was read again: the newest saved order, if nothing is unsaved here; figures anew in any case.
+
+        One that is gone, or cannot be read any more, stands as it was; a save will say so.
+        """
         self._menu = self._answered = None
-        if not self.unsaved and self.opened.reader.source(self.file).digest != self.digest:
+        if self.name in self.opened.library.orders and not self.unsaved and self.opened.reader.source(self.file).digest != self.digest:
             self._read()
-            self.states, self.at = [self.saved], 0
+            self.begin(self.saved)
 
     def _read(self) -> None:
         source = self.opened.reader.source(self.file)
@@ -165,26 +149,8 @@ class OrderDocument:
         except CannotAnswer as error:
             return str(error)
 
-    def _move(self, by: int) -> bool:
-        if not 0 <= self.at + by < len(self.states):
-            return False
-        self.at += by
-        self._keep()
-        return True
-
-    def _keep(self) -> None:
-        """The draft, written now; a folder that cannot be written is said once, and editing goes on."""
-        try:
-            if self.unsaved:
-                drafts_of(self.opened).write(ORDERS, self.name, self._content())
-            else:
-                drafts_of(self.opened).drop(ORDERS, self.name)
-            self.message = ""
-        except OSError as error:
-            self.message = f"the draft cannot be kept: {error.strerror}"
-
     def _content(self) -> dict[str, Any]:
-        now, before = texts_of(self.states[self.at]), texts_of(self.saved)
+        now, before = texts_of(self.state), texts_of(self.saved)
         changes = {key: now.get(key, "") for key in {**before, **now} if now.get(key, "") != before.get(key, "")}
         typing = [self.typing.key, self.typing.text] if self.typing else None
         return {"changes": changes, "typing": typing, "when": datetime.now(UTC).isoformat(timespec="seconds")}
@@ -212,7 +178,7 @@ def take_up(document: OrderDocument) -> str:
     except (AmountError, CannotAnswer, KeyError, ValueError, IndexError):
         return ""
     if data != document.saved:
-        document.states, document.at = [document.saved, data], 1
+        document.begin(document.saved, data)
     match content.get("typing"):
         case [str(key), str(text)] if not key.startswith("pours") or key in texts_of(data):
             document.type(key, text)

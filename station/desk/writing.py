@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 
 from station.bar.fault import CannotAnswer
 from station.desk.opening import Opened
 from station.files.edit import EditRefused
-from station.files.save import Busy, Change, ChangedOnDisk, NotWritable, OutsideLibrary, save_all
+from station.files.save import Busy, Change, ChangedOnDisk, NotWritable, OutsideLibrary, save, save_all
 from station.files.source import Source, read_source
 
 
@@ -41,10 +41,22 @@ def make(opened: Opened, changes: Sequence[Change]) -> None:
     opened.reread()
 
 
+def save_edit(opened: Opened, file: str, digest: str, edit: Callable[[str], str]) -> None:
+    """Put an open document's edit into the file as it was begun on (`digest`). Raises CannotAnswer; the edit stays a draft."""
+    try:
+        source = opened.reader.source(file)
+    except KeyError:
+        raise CannotAnswer(f"{file} is gone", "your edit is kept as a draft") from None
+    if source.digest != digest:
+        raise CannotAnswer(f"{file} was changed by another program", "open it again; your edit is kept as a draft")
+    with in_one_sentence("not saved", "the edit is kept as a draft"):
+        save(opened.folder, file, edit(source.text), digest)
+
+
 @contextmanager
-def in_one_sentence() -> Iterator[None]:
+def in_one_sentence(outcome: str = "nothing was changed", remedy: str = "") -> Iterator[None]:
     """What an edit or the disk refuses, as CannotAnswer."""
     try:
         yield
     except (EditRefused, ChangedOnDisk, OutsideLibrary, NotWritable, Busy) as error:
-        raise CannotAnswer(f"nothing was changed: {error}") from None
+        raise CannotAnswer(f"{outcome}: {error}", remedy) from None

@@ -166,3 +166,13 @@ def test_no_text_ends_the_program(text: str, key: str) -> None:
         assert error.reason and error.remedy
     else:
         assert isinstance(texts_of(changed), dict)
+
+
+def test_an_order_whose_file_is_gone_stays_on_the_screen_and_its_save_says_so(document: OrderDocument) -> None:
+    (document.opened.folder / document.file).unlink()
+    assert document.opened.reread()
+    document.follow()
+    document.type("guests", "80")
+    with pytest.raises(CannotAnswer, match="is gone"):
+        document.save()
+    assert document.unsaved and document.data["guests"] == 80
