@@ -168,12 +168,17 @@ class PtyApp:
         raise AssertionError(f"not within {timeout} s: {wanted!r}; exit status {self.process.poll()}; the screen shows\n{shown}")
 
     def wait_quiet(self, quiet: float = 0.25, timeout: float = 10.0) -> None:
-        """Wait until nothing was written for `quiet` seconds."""
+        """Wait until nothing was written for `quiet` seconds, and all that was written is on the screen."""
         until = time.monotonic() + timeout
-        while (still := self._last_news + quiet - time.monotonic()) > 0:
+        while (still := self._last_news + quiet - time.monotonic()) > 0 or self._unread:
             if time.monotonic() > until:
                 raise AssertionError(f"still writing after {timeout} s")
-            time.sleep(still)
+            time.sleep(max(still, 0.01))
+
+    @property
+    def _unread(self) -> bool:
+        """Whether the reader has not come round yet to something written; while it is stalled it is not asked to."""
+        return self._master >= 0 and self._reads.is_set() and bool(select.select([self._master], [], [], 0)[0])
 
     def mark(self) -> int:
         """A place in what the program has written, for `raw_bytes_sent_since`."""
@@ -218,8 +223,6 @@ class PtyApp:
         """Wait for the program's end and give its exit status; what it wrote before is on the screen then."""
         status = self.process.wait(timeout)
         if self._master >= 0 and self._reads.is_set():
-            while select.select([self._master], [], [], 0)[0]:
-                time.sleep(0.01)
             self._last_news = time.monotonic()
             self.wait_quiet(0.1)
         return status
