@@ -7,6 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# The same samples in every run, so that a red run is a change's and not a draw's; speed is measured in bench/, not here.
+settings.register_profile("seeded", derandomize=True, deadline=None)
+settings.load_profile("seeded")
 
 _FOLDERS = ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
 _TERMINAL = ("STATION_BY", "STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE")

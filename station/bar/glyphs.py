@@ -77,7 +77,7 @@ def _spelled(char: str, before: str) -> str:
     if "/" in flat and flat != char and unicodedata.numeric(char, None) is not None:
         return f" {flat}" if before.isdigit() else flat
     if unicodedata.digit(char, None) is not None:
-        return f"^{flat}"
+        return f"^{unicodedata.digit(char)}"
     if unicodedata.combining(char):
         return ""
     return "".join(one for one in flat if one.isascii()) or "?"

@@ -11,6 +11,7 @@ from difflib import get_close_matches
 from typing import Any, TypeAlias
 
 from station.bar.amount import AmountError, parse_amount
+from station.bar.dates import FIRST_YEAR, LAST_YEAR, believable
 from station.bar.quantity import QuantityError
 from station.bar.theme import HEX_COLOUR, TERMINAL_COLOURS, is_colour
 
@@ -139,6 +140,8 @@ def _boolean(value: object) -> bool:
 def _date(value: object) -> date:
     if not isinstance(value, date) or isinstance(value, datetime):
         raise wrong_type(value, "date", "write e.g. 2026-11-04, without quotes")
+    if not believable(value):
+        raise BadValue("out-of-range", f"{value} is out of range", f"{FIRST_YEAR}-01-01 to {LAST_YEAR}-12-31")
     return value
 
 
@@ -267,5 +270,5 @@ TEXT = Kind("string", _text, {"type": "string", "maxLength": LONGEST_TEXT})
 IDENTIFIER = Kind("string", _identifier, ID_SCHEMA)
 COLOUR = Kind("string", _colour, {"type": "string", "pattern": f"^(?:{HEX_COLOUR}|{'|'.join(TERMINAL_COLOURS)})$"})
 BOOLEAN = Kind("boolean", _boolean, {"type": "boolean"})
-DATE = Kind("date", _date, {"type": "string", "format": "date"})
+DATE = Kind("date", _date, {"type": "string", "format": "date", "pattern": "^2[01]"})
 AMOUNT = quantity(parse_amount)

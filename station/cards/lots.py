@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.nouns import House, Library
+from station.bar.shown_as import volume_in
 from station.calc.deviating import Deviation
 from station.calc.lot_answers import Discards, LotLogged, LotRow, Moved, PieceYield, Prep, PrepList, Traced, TracedLot
 from station.cards.layout import table
@@ -110,7 +111,7 @@ def briefly(when: datetime, house: House) -> str:
 
 
 def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
-    size = f"{say.grams(one.g)}{f' = {say.volume(one.ml, house.volume)}' if one.ml else ''}"
+    size = f"{say.grams(one.g)}{f' = {volume_in(house, one.ml)}' if one.ml else ''}"
     there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"
     there += f", and lots nobody weighed: {', '.join(one.unmeasured)}" if one.unmeasured else ""
     pieces = (

@@ -133,7 +133,9 @@ class OrderDocument(History[Data]):
         One that is gone, or cannot be read any more, stands as it was; a save will say so.
         """
         self._menu = self._answered = None
-        if self.name in self.opened.library.orders and not self.unsaved and self.opened.reader.source(self.file).digest != self.digest:
+        if self.unsaved or self.name not in self.opened.library.orders:
+            return
+        if self.opened.reader.source(self.file).digest != self.digest:
             self._read()
             self.begin(self.saved)
 

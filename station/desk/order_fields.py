@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any, TypeAlias
 
 from station.bar.amount import AmountError, parse_number
+from station.bar.dates import parse_date
 
 Data: TypeAlias = Mapping[str, Any]
 
@@ -103,10 +104,7 @@ def _value(key: str, typed: str) -> object:
 
 
 def _date(key: str, typed: str) -> date:
-    try:
-        return date.fromisoformat(typed)
-    except ValueError:
-        raise AmountError(typed, 0, f"“{typed}” is no date", "write e.g. 2027-05-01") from None
+    return parse_date(typed)
 
 
 def _whole(key: str, typed: str) -> int:

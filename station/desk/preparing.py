@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.bar import say
-from station.bar.amount import AmountError
+from station.bar.dates import parse_date
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Item, Stock
 from station.calc import keeping
@@ -43,7 +43,7 @@ def prepared(opened: Opened, day_text: str, now: datetime) -> PrepList:
     library, house = opened.library, opened.library.house
     here = keeping.in_house(now, house)
     today = keeping.service_day(here, keeping.clock(house))
-    day = _read(day_text) if day_text else today
+    day = parse_date(day_text) if day_text else today
     start = datetime.combine(day, keeping.clock(house), tzinfo=here.tzinfo)
     moment = max(start, here) if day == today else start
     found = _Day(moment, _there(standing_after(opened, moment), moment), _use(opened, today))
@@ -63,13 +63,6 @@ def prepared(opened: Opened, day_text: str, now: datetime) -> PrepList:
         get=tuple(one for one in gets if one.g >= _LEAST_G),
         notes=tuple(notes),
     )
-
-
-def _read(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise AmountError(text, 0, f"“{text}” is no date", "write e.g. 2026-12-01") from None
 
 
 def _pars(blends: Blends) -> tuple[dict[str, float], list[str]]:

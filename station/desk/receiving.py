@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import datetime, time, timedelta
 
 from station.bar.amount import Amount, AmountError
 from station.bar.composition import Composition
+from station.bar.dates import checked, parse_date
 from station.bar.fault import CannotAnswer
 from station.bar.logged import Lot, Measurement, Row
 from station.bar.nouns import Item, Library, Stock
@@ -175,6 +176,7 @@ def _moment(text: str, now: datetime, opened: Opened) -> datetime:
         said = datetime.fromisoformat(text)
     except ValueError:
         raise AmountError(text, 0, f"“{text}” is no date and time", "write e.g. 2026-11-25 16:30") from None
+    checked(said.date(), text)
     moment = said.replace(tzinfo=here.tzinfo) if said.tzinfo is None else said.astimezone(here.tzinfo)
     if moment > here + _AHEAD:
         raise AmountError(text, 0, f"{text} is still to come", "say when it was made")
@@ -183,12 +185,8 @@ def _moment(text: str, now: datetime, opened: Opened) -> datetime:
 
 def _last_day(text: str, made: datetime, opened: Opened) -> datetime:
     """The end of the service day a supplier dates it to. Raises AmountError."""
-    try:
-        day = date.fromisoformat(text)
-    except ValueError:
-        raise AmountError(text, 0, f"“{text}” is no date", "write e.g. 2026-12-01") from None
     ends: time = keeping.clock(opened.library.house)
-    return datetime.combine(day + timedelta(days=1), ends, tzinfo=made.tzinfo)
+    return datetime.combine(parse_date(text) + timedelta(days=1), ends, tzinfo=made.tzinfo)
 
 
 def _to_spec(blends: Blends, found: Stuff, spec: Stuff) -> LotToSpec | None:

@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
+from station.bar.shown_as import volume_in
 from station.calc.lot_answers import Prep, PrepList
 from station.cards.lots import briefly
 from station.cards.lots import prepared as prep_card
@@ -86,7 +87,7 @@ class PrepView(View):
 
     def _pick(self, one: Prep, name: str) -> Pick:
         house = self.shelf.library.house
-        size = say.volume(one.ml, house.volume) if one.pieces and one.ml else say.grams(one.g)
+        size = volume_in(house, one.ml) if one.pieces and one.ml else say.grams(one.g)
         ends = f"use by {briefly(one.use_by, house)}" if one.use_by else one.store
         fruit = f"about {say.number(one.pieces[0], 6)} fruit, {say.number(one.pieces[1], 6)} lean ones · " if one.pieces else ""
         there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from station.bar.amount import AmountError
+from station.bar.dates import parse_date
 from station.verbs.asking import Answer, Question, now, number
 
 if TYPE_CHECKING:
@@ -81,6 +83,6 @@ def _date(text: str) -> date:
     import argparse
 
     try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise argparse.ArgumentTypeError(f"“{text}” is no date (write e.g. 2026-11-04)") from None
+        return parse_date(text)
+    except AmountError as error:
+        raise argparse.ArgumentTypeError(str(error)) from None

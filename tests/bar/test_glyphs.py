@@ -50,6 +50,7 @@ def test_the_one_table_has_every_sign_the_program_paints() -> None:
         ("1½ oz", "1 1/2 oz"),
         ("½ oz", "1/2 oz"),
         ("10² ml", "10^2 ml"),
+        ("፩ ml", "^1 ml"),
         ("٣ ml", "3 ml"),
         ("Crème de mûre", "Creme de mure"),
         ("Weißbier, Œuf", "Weissbier, OEuf"),

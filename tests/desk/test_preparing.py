@@ -9,7 +9,9 @@ import pytest
 from log_rows import a_lot, a_weighing
 from small_library import NOON, open_small, stock
 
+from station.bar.amount import AmountError
 from station.calc.making import Yield
+from station.cards.lots import prepared as card
 from station.desk.logging import add
 from station.desk.making import made
 from station.desk.opening import Opened
@@ -76,3 +78,20 @@ def test_a_strength_by_volume_is_the_one_by_weight_times_the_density(tmp_path: P
     assert card.salt_pct_wv == pytest.approx(10.0 * card.g / card.ml) and card.salt_pct_wv > 10.0
     assert card.sugar_pct_wv == pytest.approx(20.0 * card.g / card.ml)
     assert card.parts == "by weight: 7 parts water + 1 part Salt + 2 parts Sugar"
+
+
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "0206-05-01"])
+def test_a_day_no_bar_works_on_is_refused(day: str, tmp_path: Path) -> None:
+    with pytest.raises(AmountError, match="is not within 2000 to 2199"):
+        prepared(open_small(tmp_path, {"stocks/cordial.toml": CORDIAL}), day, NOON)
+
+
+def test_the_list_says_volumes_in_the_house_s_own_ounce(tmp_path: Path) -> None:
+    house = 'format = 1\n[reads]\nounce = "imperial"\n[shows]\nvolume = "oz"\n'
+    opened = open_small(tmp_path, {"stocks/cordial.toml": CORDIAL, "station.toml": house})
+    answer = prepared(opened, "", NOON)
+    (one,) = answer.make
+    assert one.ml is not None
+    said = " ".join(card(answer, opened.library.house)).replace("\u00a0", " ")
+    # An imperial fluid ounce is 28.4130625 ml (UK Units of Measurement Regulations 1995).
+    assert f"= {one.ml / 28.4130625:.3g} oz" in said
