@@ -119,7 +119,9 @@ def _poured(opened: Opened, entry: dict[str, Any], now: datetime) -> None:
     for line, one in enumerate(place.lines[: entry.get("lines", len(place.lines))]):
         factor, known = (read[one.item], READ) if one.item in read else (1.0, ASKED)
         part, at = place.parts.get(one.item, ""), now + timedelta(minutes=line)
-        rows.append(Weighing(new_uuid(), lot.uuid, line, one.item, one.g, one.g * factor, known, at, lot.by, part, one.scale))
+        rows.append(
+            Weighing(new_uuid(), lot.uuid, line, one.item, one.weigh_g, one.weigh_g * factor, known, at, lot.by, part, one.scale)
+        )
     if "lines" not in entry:
         rows.append(Mark(new_uuid(), lot.uuid, FINISHED, now + timedelta(minutes=len(rows)), lot.by))
     add(opened, lot, *rows)

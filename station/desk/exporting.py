@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Library
@@ -12,7 +11,7 @@ from station.cards.order import order_card
 from station.cards.order_sheets import mix_sheet, prep_sheet, shopping_csv, shopping_sheet, vessel_sheets
 from station.desk.opening import Opened
 from station.desk.plainly import as_json
-from station.files.places import make_private, private_folder
+from station.files.places import make_private, named_path, private_folder
 
 # Between sheets of one file: a printer begins a page there.
 _NEW_PAGE = "\f"
@@ -23,7 +22,7 @@ def export(answer: Ordered, library: Library, folder: str) -> tuple[str, ...]:
 
     Raises CannotAnswer where they cannot be written.
     """
-    into = Path(folder).expanduser()
+    into = named_path(folder)
     try:
         into.mkdir(parents=True, exist_ok=True)
         written = []

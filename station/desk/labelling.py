@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import stat
 from collections.abc import Sequence
 from datetime import datetime
@@ -17,6 +16,7 @@ from station.desk.logging_lots import label_of
 from station.desk.making import made
 from station.desk.on_shelf import shelf_of
 from station.desk.opening import Opened
+from station.files.disk import put
 
 
 def labels(opened: Opened, names: Sequence[str], now: datetime) -> list[Label]:
@@ -49,11 +49,8 @@ def _write(path: Path, text: str) -> str:
     try:
         if path.is_symlink() or (path.exists() and not stat.S_ISREG(path.stat().st_mode)):
             raise CannotAnswer(f"{path} is no plain file", "name another")
-        spare = path.with_name(f".{path.name}.new")
-        file = os.open(spare, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_NOFOLLOW, 0o666)
-        with os.fdopen(file, "w", encoding="utf-8") as out:
-            out.write(text)
-        spare.replace(path)
+        path.parent.stat()  # a folder that is not there is not made
+        put(path, text.encode())
     except OSError as error:
         raise CannotAnswer(f"{path} cannot be written: {error.strerror}", "name a file in a folder that is there") from None
     return str(path)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -110,10 +111,14 @@ def _lot(opened: Opened, answer: MadeStock, stock: Stock, by: str) -> Lot:
 
 
 def _weighings(answer: MadeStock, lot: Lot, shelf: Shelf, read: Mapping[str, float], at: datetime) -> list[Weighing]:
+    """A row a line; what was read of an item of several lines is shared as they ask."""
+    wanted = Counter[str]()
+    for line in answer.lines:
+        wanted[line.item] += line.g  # type: ignore[assignment]  # typed for whole counts, adds any number
     rows = []
     for place, line in enumerate(answer.lines):
         part = shelf.lots.get(line.item)
-        actual, known = (read[line.item], READ) if line.item in read else (line.g, ASKED)
+        actual, known = (read[line.item] * line.g / wanted[line.item], READ) if line.item in read else (line.g, ASKED)
         uuid = part.lot.uuid if part else ""
         rows.append(Weighing(new_uuid(), lot.uuid, place, line.item, line.g, actual, known, at, lot.by, uuid))
     return rows

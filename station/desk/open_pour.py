@@ -173,6 +173,8 @@ class OpenPour:
             self._replay(Event(WAY, way=correct.LEAVE))
         while self.pour.ahead and self.pour.ahead[0].kind in _UNWEIGHED:
             self._replay(Event(DONE))
+        if not self.pour.ahead:
+            raise CannotAnswer("the log holds more weighings than this card has", "see `station log trace`")
         step = self.pour.ahead[0]
         reads = weighing.actual_g / step.times if step.apart else reads_before_g(self.pour, step.into) + weighing.actual_g
         self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))

@@ -140,12 +140,8 @@ class Opened:
 def opened(named: str = "", look: bool = False) -> Opened:
     """The named library, else the user's own, else the shipped demo. Raises CannotAnswer if a named folder is not there."""
     if named:
-        try:
-            folder = Path(named).expanduser()
-            found = folder.exists()
-        except (OSError, RuntimeError, ValueError):  # too long a name, no such person's home, a null byte
-            found = False
-        if not found:
+        folder = places.named_path(named)
+        if not folder.exists():
             raise CannotAnswer(f"there is no folder {named}", "check the name; nothing was made")
         if not folder.is_dir():
             raise CannotAnswer(f"{folder} is no folder", "name the folder that holds station.toml")

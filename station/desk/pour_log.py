@@ -183,7 +183,8 @@ def hold(opened: Opened, place: Place, now: datetime) -> str:
     """Note that this session has the pour open; who else has it open, in a sentence. Raises CannotAnswer, AmountError."""
     if opened.look:
         return ""
-    log_of(opened).sessions.here(session(opened))
+    with told():
+        log_of(opened).sessions.here(session(opened))
     if place.lot is None or not place.weighed:
         return ""
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)

@@ -56,6 +56,11 @@ class Delivery:
         return self.tells or self.temp_c is not None
 
     @property
+    def describes(self) -> bool:
+        """Whether it says what the lot is: how much of it there is, when it was made and ends, the supplier's code."""
+        return bool(self.amount or self.made or self.use_by or self.code) or self.pieces is not None
+
+    @property
     def tells(self) -> bool:
         """Whether anything was measured that says what is in it."""
         return bool(self.ta) or self.ph is not None or self.brix is not None
@@ -144,6 +149,8 @@ def _again(opened: Opened, said: Delivery) -> Lot:
         raise CannotAnswer(f"lot {lot.short} is {lot.name}, not {said.item}", "name the item it is of")
     if not said.measures:
         raise CannotAnswer("nothing was measured", "give --ta, --ph, --brix or --temp")
+    if said.describes:
+        raise CannotAnswer(f"lot {lot.short} is logged already", "of a lot measured again say only TA, pH, °Bx and temperature")
     return lot
 
 

@@ -6,6 +6,8 @@ import os
 import zlib
 from pathlib import Path
 
+from station.bar.fault import CannotAnswer
+
 APP = "bar-station"
 PRIVATE = ".station"
 
@@ -21,6 +23,18 @@ def shipped(name: str) -> Path:
     if (root / "pyproject.toml").is_file() and (root / name).is_dir():
         return root / name
     raise FileNotFoundError(f"the shipped folder {name} is missing: install the program again")
+
+
+def named_path(text: str) -> Path:
+    """A path as a person names it, `~` and all. Raises CannotAnswer for one that can be none."""
+    try:
+        path = Path(text).expanduser()
+        path.lstat()
+    except (FileNotFoundError, NotADirectoryError):
+        return path
+    except (OSError, RuntimeError, ValueError):  # too long a name, no such person's home, a null byte
+        raise CannotAnswer(f"{text[:80]} is no place on this machine that can be reached", "check the name") from None
+    return path
 
 
 def user_library() -> Path:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from station.bar.fault import CannotAnswer, Fault
 from station.bar.theme import Theme
-from station.files.places import shipped
+from station.files.places import named_path, shipped
 
 FOLDER = "themes"
 _LARGEST_HOUSE_FILE = 1_000_000
@@ -41,7 +41,7 @@ def names_in(files: Iterable[str]) -> tuple[str, ...]:
 def theme(folder: Path, asked: str) -> Theme:
     """The theme of that name, the library's before the program's, or of that file. Raises CannotAnswer, with the first fault."""
     if "/" in asked or asked.endswith(".toml"):
-        path = Path(asked).expanduser()
+        path = named_path(asked)
         return _checked(path.parent, path.name)
     if (folder / FOLDER / f"{asked}.toml").exists():
         return _checked(folder, f"{FOLDER}/{asked}.toml")

@@ -151,6 +151,28 @@ def test_a_lot_can_be_measured_again(ask: Ask) -> None:
     assert len(data(ask("log", "--json"))) == 1
 
 
+@pytest.mark.parametrize(
+    "said",
+    [("--amount", "3 l"), ("--pieces", 20), ("--made", "2026-11-25 09:00"), ("--use-by", "2026-12-01"), ("--code", "X9")],
+    ids=lambda said: said[0],
+)
+def test_what_a_lot_measured_again_cannot_take_is_refused_not_forgotten(said: tuple[str, object], ask: Ask) -> None:
+    lot = data(ask("lot", "sour", "--ta", "5.2 g/100ml", "--json"))["row"]
+    code, out, err = ask("lot", "sour", "--of", lot["lot"], "--ta", "5.6 g/100ml", *said)
+    assert code == 1 and out == "" and "is logged already" in err
+    assert data(ask("batch", "sour", "--serves", 10, "--json"))["lots"][0]["ta"] == "5.2 g/100ml"
+
+
+def test_a_reading_of_an_item_of_two_lines_is_logged_once(ask: Ask) -> None:
+    files = {"stocks/twice.toml": stock("sugar: 100 g", "water: 200 g", "sugar: 200 g", more='keeps = "9 days"')}
+    write_library(_folder(ask), {**FILES, **files})
+    made = data(ask("make", "twice", "--amount", "500 g", "--read", "sugar=330 g", "--log", "--json"))
+    weighed = data(ask("log", "trace", made["label"]["lot"], "--json"))["weighings"]
+    sugar = [one for one in weighed if one["item"] == "sugar"]
+    assert [round(one["actual_g"], 6) for one in sugar] == [110.0, 220.0]
+    assert [one["actual_g"] / one["wanted_g"] for one in sugar] == pytest.approx([1.1, 1.1])
+
+
 def test_prep_is_par_less_what_is_there(ask: Ask) -> None:
     whole = data(ask("prep", "--json"))
     assert set(whole) == {"day", "make", "get", "notes"}
@@ -208,6 +230,9 @@ USED_WRONGLY = [
     ("lot", "sour", "--made", "yesterday"),
     ("lot", "sour", "--made", "2999-01-01 12:00"),
     ("lot", "sour", "--use-by", "soon"),
+    ("lot", "sour", "--use-by", "9999-12-31"),
+    ("lot", "sour", "--made", "0001-01-01"),
+    ("prep", "--date", "9999-12-31"),
     ("lot", "sour", "--pieces", "0", "--amount", "1 l"),
     ("prep", "--date", "monday"),
     ("log", "trace"),

@@ -108,6 +108,17 @@ def test_a_second_opener_is_told_who_has_it_open(tmp_path: Path) -> None:
     assert pour_log.hold(other, begun(other), NOON) == ""
 
 
+def test_a_folder_for_sessions_that_cannot_be_had_is_said(tmp_path: Path) -> None:
+    opened = open_small(tmp_path)
+    place = confirmed(opened, begun(opened))
+    sessions = log_of(opened).sessions.folder
+    if sessions.exists():
+        sessions.rmdir()
+    sessions.write_text("in the way", encoding="ascii")
+    with pytest.raises(CannotAnswer, match="the log cannot be used"):
+        pour_log.hold(opened, place, NOON)
+
+
 def test_taking_back_makes_the_last_weighing_void_and_the_end_too(tmp_path: Path) -> None:
     opened = open_small(tmp_path)
     place = confirmed(opened, confirmed(opened, begun(opened)))
