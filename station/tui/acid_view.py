@@ -62,9 +62,6 @@ class AcidView(View):
         self.card.first = 0
         self.reckon()
 
-    def back(self) -> None:
-        self.host.back()
-
     def scroll_card(self, by: int) -> None:
         self.card.scroll_by(by)
 

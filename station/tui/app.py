@@ -132,16 +132,20 @@ class StationApp(App[None], inherit_bindings=False):
         if view in self.trail:
             del self.trail[self.trail.index(view) :]
         self.trail.append(view)
-        for one in self.views:
-            one.set_class(one is view, "-on")
         view.enter()
-        self.paint_head()
-        self.refresh_keys()
+        self._show()
 
     def back(self) -> None:
         if len(self.trail) > 1:
             del self.trail[-1]
-            self.put_on(self.trail[-1])
+            self.on.again()
+            self._show()
+
+    def _show(self) -> None:
+        for one in self.views:
+            one.set_class(one is self.on, "-on")
+        self.paint_head()
+        self.refresh_keys()
 
     @property
     def on(self) -> View:

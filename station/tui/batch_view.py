@@ -98,10 +98,9 @@ class BatchView(View):
             return None, str(error)
 
     def on_resize(self) -> None:
-        self.reckon(quietly=True)
-
-    def back(self) -> None:
-        self.host.back()
+        """The card was broken for another width; what it says stays."""
+        if self.answer is not None:
+            self.card.put(self._lines(self.answer))
 
     def switch_pane(self) -> None:
         self.on_card = not self.on_card
@@ -170,7 +169,7 @@ class BatchView(View):
         if pour.take(self.spec, self.answer, self.target.text, self.water, self.rounding, self.lots):
             self.host.put_on(pour)
 
-    def reckon(self, quietly: bool = False) -> None:
+    def reckon(self) -> None:
         """The card for what stands in the field; what is no target is said, and no card stands then."""
         if self.spec is None:
             return
@@ -181,9 +180,9 @@ class BatchView(View):
             self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, moment, self.rounding, self.lots)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
-        width = max(self.size.width, 40)
-        library = in_volume(self.shelf.library, self.shown_as)
-        self.card.put(batch_card(self.answer, library, width) if self.answer else [self.spec.name, "", wrong])
-        if not quietly:
-            self.host.say("")
+        self.card.put(self._lines(self.answer) if self.answer else [self.spec.name, "", wrong])
+        self.host.say("")
         self.host.refresh_keys()
+
+    def _lines(self, answer: Batched) -> list[str]:
+        return batch_card(answer, in_volume(self.shelf.library, self.shown_as), max(self.size.width, 40))

@@ -60,9 +60,6 @@ class CompareView(View):
         self.against.propose(asked[at % len(asked)])
         self.reckon()
 
-    def back(self) -> None:
-        self.host.back()
-
     def scroll_card(self, by: int) -> None:
         self.card.scroll_by(by)
 

@@ -50,9 +50,6 @@ class DeliveryView(View):
     def scroll(self, by: int) -> None:
         self.card.scroll_by(by)
 
-    def back(self) -> None:
-        self.host.back()
-
     def read(self) -> None:
         """What stands in the field, as it would be logged; what cannot be read is said."""
         self.said = None

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from rich.cells import cell_len
+from textual.geometry import Region
 from textual.strip import Strip
 
 from station.tui.pane import KeyAction, Pane, Row, row, shown
@@ -69,21 +70,31 @@ class Card(Pane):
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
         self.lines = lines
-        self._lay_out()
+        self.paint()
 
-    def on_resize(self) -> None:
-        self._lay_out()
-
-    def _lay_out(self) -> None:
-        lines = self.lines
-        width = self.size.width or 80
-        rows = [_styled(part, line) for line in map(shown, lines) for part in _parts(line, width)]
+    def paint(self) -> None:
+        rows = self.laid_out()
         self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
 
+    def laid_out(self) -> list[Row]:
+        """The lines as rows of this width."""
+        width = self.size.width or 80
+        return [_styled(part, line) for line in map(shown, self.lines) for part in _parts(line, width)]
+
+    def show(self, rows: Sequence[Row], first: int = 0) -> None:
+        """Also the row that says how many more there are, which no row of the text tells."""
+        before = self._below
+        super().show(rows, first)
+        if self._below != before and self.size.height:
+            self.refresh(Region(0, self.size.height - 1, self.size.width, 1))
+
+    @property
+    def _below(self) -> int:
+        return len(self.rows) - self.first - self.size.height
+
     def render_line(self, y: int) -> Strip:
-        below = len(self.rows) - self.first - self.size.height
-        if y == self.size.height - 1 and below > 0:
-            return self.strip(row(f"↓ {below + 1} more rows", "key"))
+        if y == self.size.height - 1 and self._below > 0:
+            return self.strip(row(f"↓ {self._below + 1} more rows", "key"))
         return super().render_line(y)
 
     def scroll_by(self, by: int) -> bool:

@@ -50,9 +50,6 @@ class LookupView(View):
     def on_resize(self) -> None:
         self._paint()
 
-    def back(self) -> None:
-        self.host.back()
-
     def open(self) -> None:
         self.host.put_on(self._main)
         self._main.open_named(self.name_on)

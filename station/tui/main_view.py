@@ -100,6 +100,9 @@ class MainView(View):
             self.lines.paint()
             self.balance.paint()
 
+    def again(self) -> None:
+        self.enter()
+
     def on_resize(self) -> None:
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")

@@ -77,8 +77,9 @@ class MakeView(View):
         self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
 
     def on_resize(self) -> None:
-        if self.stock:
-            self.reckon()
+        """The card was broken for another width; what it says, and that it is logged, stays."""
+        if self.answer is not None:
+            self.card.put(self._lines(self.answer))
 
     def switch_pane(self) -> None:
         self.on_card = not self.on_card
@@ -92,9 +93,6 @@ class MakeView(View):
     def acknowledge(self) -> None:
         self.acknowledged = True
         self.reckon()
-
-    def back(self) -> None:
-        self.host.back()
 
     def keep_card(self) -> None:
         """The card and its label as text, in a file one can print."""

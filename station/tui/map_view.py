@@ -169,9 +169,6 @@ class MapView(View):
             self._ticks = self._wait = 2
             self._timer = self.set_interval(_TICK_SECONDS, self._go_on)
 
-    def back(self) -> None:
-        self.host.back()
-
     def open(self) -> None:
         spot = self.pane.pointed
         if spot is not None:

@@ -37,8 +37,10 @@ class OrderCard(Card):
         """The section's text, from where it stood; another section from its top."""
         self.head = head
         self.first = self.first if again else 0
-        self.put(["", *lines])
-        self.show([head, *self.rows[1:]], self.first)
+        self.put(lines)
+
+    def laid_out(self) -> list[Row]:
+        return [self.head, *super().laid_out()]
 
 
 class OrderView(View):
@@ -83,6 +85,9 @@ class OrderView(View):
         if self.document is not None:
             self.document.follow()
         self.reckon()
+
+    def again(self) -> None:
+        self.enter()
 
     def on_resize(self) -> None:
         """On a wide screen the fields have their own place, so they are no section."""

@@ -84,6 +84,9 @@ class OrdersView(View):
         self.pane.take(listed(self.shelf.library), faulty_orders(self.shelf.library))
         self.pane.activate(True)
 
+    def again(self) -> None:
+        self.enter()
+
     def open(self, name: str) -> None:
         from station.tui.order_view import OrderView
 

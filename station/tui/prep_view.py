@@ -52,6 +52,9 @@ class PrepView(View):
         self.list.put([*makes, *gets], f"To make for {self.answer.day:%d %b %Y}")
         self.host.say(" ".join([*self.answer.notes, *news(self.shelf)]), "warn")
 
+    def again(self) -> None:
+        self.enter()
+
     def make(self, chosen: Pick) -> None:
         if chosen.id not in self.shelf.library.stocks:
             self._receive(chosen.id)
@@ -81,9 +84,6 @@ class PrepView(View):
             self.host.say(str(error), "warn")
         else:
             self.host.say(f"the list is in {path}")
-
-    def back(self) -> None:
-        self.host.back()
 
     def _pick(self, one: Prep, name: str) -> Pick:
         house = self.shelf.library.house

@@ -38,15 +38,15 @@ class StocksView(View):
         self.list.put([self._pick(one) for one in rows])
         self.host.say(said, "warn")
 
+    def again(self) -> None:
+        self.enter()
+
     def make(self, chosen: Pick) -> None:
         from station.tui.make_view import MakeView
 
         view = self.host.view(MakeView)
         view.take(chosen.id)
         self.host.put_on(view)
-
-    def back(self) -> None:
-        self.host.back()
 
     def _pick(self, one: StockRow) -> Pick:
         there = f"{say.grams(one.on_hand_g)} there" if one.on_hand_g is not None else f"{one.lots} lots, not weighed"

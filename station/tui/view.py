@@ -90,7 +90,14 @@ class View(Container):
         return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.working())]
 
     def enter(self) -> None:
-        """The view is put on, from anywhere: show what is true now."""
+        """The view is put on, from anywhere: start where one starts here."""
+
+    def again(self) -> None:
+        """One came back to it, from further on or from the keys: stay where one was; what may have changed is read anew."""
+
+    def back(self) -> None:
+        """Leave for where one came from."""
+        self.host.back()
 
 
 V = TypeVar("V", bound=View)

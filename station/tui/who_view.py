@@ -51,9 +51,6 @@ class WhoView(View):
         else:
             self.host.say("A name or initials first.", "warn")
 
-    def back(self) -> None:
-        self.host.back()
-
 
 def ask_who(host: Host, shelf: Opened, then: Callable[[], None]) -> None:
     """Go on at once where the session's person is known, else after they said so."""
