@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events
-
-from station.tui.pane import KeyAction, Pane, Row, columns, row
+from station.tui.chooser import Chooser
+from station.tui.pane import KeyAction, Row, columns, row
 
 if TYPE_CHECKING:
     from station.desk.item_finding import FoundItem
 
-_HEAD, _KIND = 2, 8
+_KIND = 8
 
 
-class ItemSearch(Pane):
+class ItemSearch(Chooser["FoundItem"]):
     """What is looked for, the words typed, and under them what holds them."""
+
+    HEAD: ClassVar[int] = 2
 
     KEYS: ClassVar[tuple[KeyAction, ...]] = (
         KeyAction("items.find", (), "take", hint="a-z", label="find"),
@@ -35,60 +36,28 @@ class ItemSearch(Pane):
         self._taken, self._left = taken, left
         self._find: Callable[[str], Sequence[FoundItem]] = lambda words: ()
         self.purpose = ""
-        self.words = ""
-        self.found: Sequence[FoundItem] = ()
-        self.at = 0
-        self.top = 0
 
     def ask(self, purpose: str, find: Callable[[str], Sequence[FoundItem]]) -> None:
         """Look for what `purpose` says, in what `find` finds."""
         self.purpose, self._find = purpose, find
         self.find()
 
+    def holding(self, words: str) -> Sequence[FoundItem]:
+        return self._find(words)
+
     def typed(self, character: str) -> bool:
-        if character != " " or self.words:
-            self.find(self.words + character)
-        return True
-
-    def rub(self) -> None:
-        self.find(self.words[:-1])
-
-    def find(self, words: str = "") -> None:
-        self.words, self.found = words, self._find(words)
-        self.at = self.top = 0
-        self.paint()
-
-    def move(self, by: int) -> None:
-        self.at = max(0, min(len(self.found) - 1, self.at + by))
-        self.paint()
+        """A blank before any word means nothing here, nor anywhere else."""
+        return super().typed(character) or character == " "
 
     def take(self) -> None:
-        if self.found:
-            self._taken(self.found[self.at].id)
+        if self.chosen is not None:
+            self._taken(self.chosen.id)
 
     def leave(self) -> None:
         self._left()
 
-    def on_click(self, event: events.Click) -> None:
-        place = self.top + event.y - _HEAD
-        if event.y >= _HEAD and place < len(self.found):
-            self.at = place
-            self.take()
-
-    def on_mouse_scroll_down(self) -> None:
-        self.move(3)
-
-    def on_mouse_scroll_up(self) -> None:
-        self.move(-3)
-
     def paint(self) -> None:
-        height = max(1, self.size.height - _HEAD)
-        self.top = max(min(self.top, self.at), self.at - height + 1)
-        rows: list[Row] = [
-            row(self.purpose, "strong"),
-            (("Find ", "dim"), (self.words, "strong"), (" ", "cursor"), (f" {len(self.found)}", "dim")),
-        ]
-        rows += [self._row(place) for place in range(self.top, min(self.top + height, len(self.found)))]
+        rows = [row(self.purpose, "strong"), self.looked_for("Find"), *map(self._row, self.in_sight())]
         self.show(rows if self.found else [*rows, row("  no item or stock is called that", "dim")])
 
     def _row(self, place: int) -> Row:

@@ -52,8 +52,9 @@ class OrdersPane(Pane):
         self.view.host.back()
 
     def on_click(self, event: events.Click) -> None:
-        if 0 <= event.y - _HEAD < len(self.found) + len(self.faulty):
-            self.at = event.y - _HEAD
+        place = self.first + event.y - _HEAD
+        if 0 <= place < len(self.found) + len(self.faulty):
+            self.at = place
             self.open()
 
     def paint(self) -> None:

@@ -5,28 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
-from textual import events
-
 from station.bar.listed import Listed
-from station.tui.pane import KeyAction, Pane, Row, row
+from station.tui.chooser import Chooser
+from station.tui.pane import KeyAction, Row, row
 
-_HEAD = 1
 
-
-class SpecList(Pane):
+class SpecList(Chooser[Listed]):
     """Rows of specs under the words that find them."""
 
     KEYS: ClassVar[tuple[KeyAction, ...]] = (
-        KeyAction("list.find", (), "open", hint="a-z", label="find"),
+        KeyAction("list.find", (), "take", hint="a-z", label="find"),
         KeyAction("list.next", ("down",), "move", 1),
         KeyAction("list.previous", ("up",), "move", -1),
         KeyAction("list.page-down", ("pagedown",), "page", 1),
         KeyAction("list.page-up", ("pageup",), "page", -1),
         KeyAction("list.first", ("home",), "move", -1_000_000),
         KeyAction("list.last", ("end",), "move", 1_000_000),
-        KeyAction("list.open", ("enter", "right"), "open", hint="Enter", label="open"),
+        KeyAction("list.open", ("enter", "right"), "take", hint="Enter", label="open"),
         KeyAction("list.rub", ("backspace",), "rub"),
-        KeyAction("list.all", ("escape", "ctrl+u"), "find_all", hint="Esc", label="show all"),
+        KeyAction("list.all", ("escape", "ctrl+u"), "find", hint="Esc", label="show all"),
         KeyAction("list.new", ("ctrl+n",), "ask_new", hint="^n", label="new drink", writes=True),
         KeyAction("list.copy", ("ctrl+d",), "ask_copy", hint="^d", label="copy", writes=True),
         KeyAction("list.rename", ("ctrl+r",), "ask_rename", hint="^r", label="rename", writes=True),
@@ -42,10 +39,6 @@ class SpecList(Pane):
         self._opened = opened
         self._ask = asked
         self.retired = False
-        self.words = ""
-        self.found: Sequence[Listed] = ()
-        self.at = 0
-        self.top = 0
         self.open_id = ""
         self.drafted: frozenset[str] = frozenset()
         self.reasons: Mapping[str, str] = {}
@@ -62,42 +55,12 @@ class SpecList(Pane):
         self.at = next((place for place, one in enumerate(self.found) if one.id == name), self.at)
         self.paint()
 
-    def typed(self, character: str) -> bool:
-        if character == " " and not self.words:
-            return False
-        self._look_for(self.words + character)
-        return True
+    def holding(self, words: str) -> Sequence[Listed]:
+        return self._find(words)
 
-    def on_click(self, event: events.Click) -> None:
-        place = self.top + event.y - _HEAD
-        if event.y >= _HEAD and place < len(self.found):
-            self.at = place
-            self.paint()
-            self.open()
-
-    def on_mouse_scroll_down(self) -> None:
-        self.move(3)
-
-    def on_mouse_scroll_up(self) -> None:
-        self.move(-3)
-
-    def move(self, by: int) -> None:
-        if self.found:
-            self.at = max(0, min(len(self.found) - 1, self.at + by))
-            self.paint()
-
-    def page(self, by: int) -> None:
-        self.move(by * max(1, self.size.height - _HEAD - 1))
-
-    def open(self) -> None:
-        if self.found:
-            self._opened(self.found[self.at])
-
-    def rub(self) -> None:
-        self._look_for(self.words[:-1])
-
-    def find_all(self) -> None:
-        self._look_for("")
+    def take(self) -> None:
+        if self.chosen is not None:
+            self._opened(self.chosen)
 
     def ask_new(self) -> None:
         self._ask("new")
@@ -115,25 +78,12 @@ class SpecList(Pane):
         self._ask("show_retired")
 
     def paint(self) -> None:
-        height = max(1, self.size.height - _HEAD)
-        self.top = max(min(self.top, self.at), self.at - height + 1)
-        rows = [self._head()]
-        rows += [self._row(place) for place in range(self.top, min(self.top + height, len(self.found)))]
+        rows = [self.looked_for("Retired" if self.retired else "Find"), *map(self._row, self.in_sight())]
         if not self.found:
             rows.append(
                 row("  no drink is retired" if self.retired and not self.words else "  no drink holds these words", "dim")
             )
         self.show(rows)
-
-    def _look_for(self, words: str) -> None:
-        self.words = words
-        self.found = self._find(words)
-        self.at = self.top = 0
-        self.paint()
-
-    def _head(self) -> Row:
-        cursor = (" ", "cursor" if self.active else "text")
-        return (("Retired " if self.retired else "Find ", "dim"), (self.words, "strong"), cursor, (f" {len(self.found)}", "dim"))
 
     def _row(self, place: int) -> Row:
         one = self.found[place]

@@ -151,7 +151,7 @@ class SpecShelf:
     def show_retired(self) -> None:
         """The list of the retired drinks, or back to those on the list."""
         self.specs.retired = not self.specs.retired
-        self.specs.find_all()
+        self.specs.find()
         self.place.say("retired drinks: ^t puts one back on the list, ^o shows the list again" if self.specs.retired else "")
 
     def _chosen(self, unwritten: bool = False) -> tuple[str, str] | None:

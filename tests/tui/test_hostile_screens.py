@@ -34,10 +34,10 @@ def sound(app: StationApp, after: str) -> None:
 async def base(app: StationApp, pilot: Pilot[None], row: int) -> None:
     """The spec of that row open, whatever was on."""
     app.start_over()
-    app.main.specs.find_all()
+    app.main.specs.find()
     app.main.specs.move(-1000)
     app.main.specs.move(row)
-    app.main.specs.open()
+    app.main.specs.take()
     await pilot.pause()
 
 

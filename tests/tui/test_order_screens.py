@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 
 from station.tui.app import StationApp
 from station.tui.order_view import OrderView
+from station.tui.orders_view import OrdersView
 
 SIZES = pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL, LEAST], ids=lambda size: f"{size[0]}x{size[1]}")
 
@@ -173,3 +174,18 @@ async def test_turning_the_tablet_breaks_the_text_anew_and_keeps_the_place(libra
             assert view._turning()[1][0] == "prep"
             assert max(map(len, rows)) > min(size[0], 60) * 0.6, rows
             assert view.document is not None and view.document.order.guests == 300
+
+
+async def test_a_tap_in_a_list_of_orders_that_was_moved_opens_the_one_under_it(library: Path) -> None:
+    text = order_file(library).read_text(encoding="utf-8")
+    for number in range(20):
+        (library / "orders" / f"fair-{number:02}.toml").write_text(text, encoding="utf-8")
+    async with screens(library, LEAST) as (app, pilot):
+        await press(pilot, "? orders Enter" + " Down" * 18)
+        pane = app.view(OrdersView).pane
+        chosen = [*(one.id for one in pane.found), *pane.faulty][pane.at]
+        line = next(place for place, line in enumerate(text_of(app)) if "▸" in line)
+        await pilot.click("#orders-pane", offset=(4, line - 1))
+        await pilot.pause()
+        assert app.on.id == "order" and app.view(OrderView).document is not None
+        assert app.view(OrderView).document.name == chosen  # type: ignore[union-attr]
