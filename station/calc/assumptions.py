@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from station.bar import say
 from station.bar.nouns import Order
-from station.calc.estimates import estimates
+from station.calc.estimates import drinks_an_hour, estimates
 from station.calc.ordered import Assumed
 
 _COMMON = "an estimate: common practice, no source"
@@ -30,8 +30,7 @@ def _event(order: Order) -> Iterator[Assumed]:
 def _drinks(order: Order) -> Iterator[Assumed]:
     given = estimates(order)
     if order.drinks_per_guest is None:
-        per_hour = 1.0 if order.per_hour is None else order.per_hour
-        first = order.first_hour if order.first_hour is not None else per_hour if order.per_hour is not None else 2.0
+        first, per_hour = drinks_an_hour(order)
         yield _one("first_hour", "Drinks, first hour", _number(first), order.first_hour is not None)
         yield _one("per_hour", "Drinks, each hour after", _number(per_hour), order.per_hour is not None)
     each = "" if given.drinks is None else _number(given.drinks)

@@ -93,9 +93,7 @@ def _in_batch(line: Line, dose: Dose, spec: Spec, blends: Blends) -> Dose:
         dose = replace(dose, basis=f"{dose.basis}, as the spec says for batches")
     if not line.hold_back:
         return dose
-    kept = 1.0 - line.hold_back
-    g, ml = (None if one is None else one * kept for one in (dose.g, dose.ml))
-    return replace(dose, g=g, ml=ml, unsure=dose.unsure.times(kept))
+    return dose.times(1.0 - line.hold_back)
 
 
 def _rinse(line: Line, spec: Spec, blends: Blends) -> Dose | None:

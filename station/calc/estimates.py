@@ -63,9 +63,14 @@ def drinks_per_guest(order: Order) -> float | None:
         return order.drinks_per_guest
     if order.hours is None:
         return None
-    after = _or(order.per_hour, PER_HOUR)
-    first = _or(order.first_hour, FIRST_HOUR if order.per_hour is None else after)
+    first, after = drinks_an_hour(order)
     return first * min(order.hours, 1.0) + after * max(order.hours - 1.0, 0.0)
+
+
+def drinks_an_hour(order: Order) -> tuple[float, float]:
+    """Drinks of one guest in the first hour and in each after it: as said, else two and one, or all hours alike."""
+    after = _or(order.per_hour, PER_HOUR)
+    return _or(order.first_hour, FIRST_HOUR if order.per_hour is None else after), after
 
 
 def _or(said: float | None, taken: float) -> float:

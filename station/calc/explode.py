@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 from station.bar.nouns import Library, Stock
 from station.calc.blend import Blends
+from station.calc.keeping import keeps_of
 from station.calc.weigh import Dose
 
 _NOTHING: Mapping[str, float] = MappingProxyType({})
@@ -103,7 +104,8 @@ def making_order(names: Iterable[str], library: Library, takes_h: Mapping[str, f
 
 def keeps_h(stock: Stock) -> int:
     """How many hours it keeps; none where nobody said."""
-    return stock.keeps.hours if stock.keeps else 0
+    keeps = keeps_of(stock)
+    return keeps.hours if keeps else 0
 
 
 def takes_hours(stock: Stock, takes_h: Mapping[str, float]) -> float:
@@ -114,9 +116,7 @@ def takes_hours(stock: Stock, takes_h: Mapping[str, float]) -> float:
 def _made(name: str, wanted: float, used: float, blends: Blends) -> ToMake:
     making = blends.making(name)
     factor = (wanted - used) / making.composition.mass_g
-    doses = tuple(
-        Dose(one.item, one.mass_g * factor, None if one.ml is None else one.ml * factor, one.basis) for one in making.doses
-    )
+    doses = tuple(one.times(factor) for one in making.doses)
     g, lines_g = wanted - used, sum(one.mass_g for one in doses)
     return ToMake(name, g, g / (making.stuff.g_per_ml or 1.0), wanted, used, doses, lines_g - g)
 

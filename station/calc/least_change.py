@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import compress, pairwise
 from typing import TypeAlias
 
 from station.science.projection import HalfSpace, nearest_point
@@ -69,13 +69,15 @@ def set_off(
     """The changes with the least sum of squares, a miss counting `weight` times as much as a change.
 
     The figures are made linear where one stands and the nearest point is found, again and again; a step that does not come
-    nearer than the last is taken by half.
+    nearer than the last is taken by half. An amount whose bounds leave it no way to move is held, not sought.
     """
+    if not all(low < high for low, high in zip(lows, highs, strict=True)):
+        return _of_those_that_move(figures, spans, lows, highs, weight, start)
     here = start or tuple(min(max(0.0, low), high) for low, high in zip(lows, highs, strict=True))
     bounds = [*_floors(lows), *(_ceilings(highs))]
     steps = [math.inf]
     share = 1.0
-    for _ in range(_MAX_ROUNDS):
+    for _ in range(_MAX_ROUNDS if here else 0):
         goal = nearest_point(len(here), [*bounds, *_walls(figures, spans, here, weight)])
         steps.append(math.dist(goal, here))
         circling = _goes_in_circles(steps)
@@ -86,6 +88,23 @@ def set_off(
         here = tuple(min(max(one, low), high) for one, low, high in zip(moved, lows, highs, strict=True))
     found = figures(here)
     return Change(here, found, all(abs(span.miss(value)) <= MET for span, value in zip(spans, found, strict=True)))
+
+
+def _of_those_that_move(
+    figures: Figures, spans: Sequence[Span], lows: Vector, highs: Vector, weight: float, start: Vector | None
+) -> Change:
+    free = [low < high for low, high in zip(lows, highs, strict=True)]
+
+    def whole(moved: Vector) -> Vector:
+        left = iter(moved)
+        return tuple(next(left) if moves else low for moves, low in zip(free, lows, strict=True))
+
+    def of_free(vector: Vector) -> Vector:
+        return tuple(compress(vector, free))
+
+    begin = None if start is None else of_free(start)
+    found = set_off(lambda moved: figures(whole(moved)), spans, of_free(lows), of_free(highs), weight, begin)
+    return Change(whole(found.by), found.figures, found.met)
 
 
 def _goes_in_circles(steps: Sequence[float]) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from station.bar.logged import DISCARDED, USED_UP, Lot, Mark, Measurement, Weighing
+from station.bar.logged import DISCARDED, FINISHED, USED_UP, Lot, Mark, Measurement, Weighing
 
 # Less than this is what clings to a bottle, g.
 _NOTHING_G = 0.5
@@ -69,7 +69,7 @@ def _standing(lot: Lot, out_g: float, measured: Measurement | None, marks: Seque
     all_gone = any(mark.kind == USED_UP or (mark.kind == DISCARDED and mark.g is None) for mark in marks)
     out_g += sum(mark.g or 0.0 for mark in marks if mark.kind == DISCARDED)
     left = None if lot.g is None else max(0.0, lot.g - out_g)
-    half = lot.kind == "batch" and not any(mark.kind == "finished" for mark in marks)
+    half = lot.kind == "batch" and not any(mark.kind == FINISHED for mark in marks)
     return Standing(lot, left, measured, all_gone or (left is not None and left < _NOTHING_G), half)
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from station.bar import say
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
+from station.bar.logged import ASKED
 from station.bar.nouns import Scale
 from station.calc import correct
 from station.calc.correct import Choice, Part, Room
@@ -18,8 +19,6 @@ from station.calc.scales import VESSEL, ToWeigh, weighings
 
 # What is to be done in a step: something in, the cups tipped in, something out, the mix drawn off, the cups emptied.
 IN, TIP, OUT, DRAW, EMPTY = "in", "tip", "out", "draw", "empty"
-# How what went in is known: read off the scale, as the card asked (a tap), or estimated.
-READ, ASKED, ESTIMATED = "read", "asked", "estimated"
 # What happens: a step is done, a way on from a mis-pour is chosen, the vessel's scale was zeroed with something on it.
 DONE, WAY, ZEROED = "done", "way", "zeroed"
 _ALL = -1

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime, time, timedelta
+from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from station.bar.nouns import House, Library
 from station.bar.quantity import Keeps
 from station.calc.estimates import Estimates
 from station.calc.explode import ToMake, takes_hours
-from station.calc.keeping import service_day
+from station.calc.keeping import keeps_of, later, service_day
 
 ORDER, MAKE, PRESS, MIX = "order", "make", "press", "mix"
 
@@ -58,8 +58,8 @@ class Mixing:
 def times(day: date, given: Estimates, house: House) -> Times:
     """The moments of an event on that day, in the house's time zone."""
     start = datetime.combine(day, time.fromisoformat(given.starts), ZoneInfo(house.timezone))
-    ready = _later(start, -given.ready.hours)
-    return Times(ready, start, _later(start, given.hours), time.fromisoformat(house.day_ends))
+    ready = later(start, -given.ready.hours)
+    return Times(ready, start, later(start, given.hours), time.fromisoformat(house.day_ends))
 
 
 def steps(
@@ -104,41 +104,36 @@ class _Plan:
 
     def make(self, one: ToMake) -> None:
         stock = self.library.stocks[one.id]
-        step = self._step(MAKE, one.id, one.g, one.ml, takes_hours(stock, self._takes), stock.keeps)
+        step = self._step(MAKE, one.id, one.g, one.ml, takes_hours(stock, self._takes), keeps_of(stock))
         self.made[one.id] = step
         for dose in one.doses:
             self.wanted_by[dose.item] = min(step.start_by, self.wanted_by.get(dose.item, step.start_by))
             self.until[dose.item] = max(step.start_by, self.until.get(dose.item, step.start_by))
 
     def press(self, item: str, g: float, ml: float) -> Step:
-        return self._step(PRESS, item, g, ml, 0.0, self.library.items[item].keeps)
+        return self._step(PRESS, item, g, ml, 0.0, keeps_of(self.library.items[item], opened=True))
 
     def order(self, item: str) -> Step:
         return self._step(ORDER, item, 0.0, None, self._takes[item], None)
 
     def mix(self, one: Mixing) -> Step:
-        nouns = [self.library.items.get(part) or self.library.stocks.get(part) for part in one.parts]
-        keeps = [noun.keeps for noun in nouns if noun is not None and noun.keeps is not None]
-        opens = [_not_before(each, self.when.end, self.when.day_ends) for each in keeps]
+        bought = [keeps_of(self.library.items.get(part), opened=True) for part in one.parts]
+        made = [keeps_of(self.library.stocks.get(part)) for part in one.parts]
+        opens = [_not_before(each, self.when.end, self.when.day_ends) for each in (*bought, *made) if each is not None]
         return _placed(Step(MIX, one.spec, one.g, one.ml, 0.0, self.when.ready, max(opens, default=None)))
 
     def _step(self, do: str, item: str, g: float, ml: float | None, takes_h: float, keeps: Keeps | None) -> Step:
-        start_by = _later(self.wanted_by[item], -takes_h)
+        start_by = later(self.wanted_by[item], -takes_h)
         opens = _not_before(keeps, self.until[item], self.when.day_ends) if keeps else None
-        return _placed(Step(do, item, g, ml, takes_h, start_by, _later(opens, -takes_h) if opens else None))
+        return _placed(Step(do, item, g, ml, takes_h, start_by, later(opens, -takes_h) if opens else None))
 
 
 def _not_before(keeps: Keeps, until: datetime, day_ends: time) -> datetime:
     """The earliest moment something that keeps so long can be finished and still be in date at `until`."""
     if not keeps.by_the_day:
-        return _later(until, -keeps.hours)
+        return later(until, -keeps.hours)
     first = service_day(until - timedelta(microseconds=1), day_ends) - timedelta(days=keeps.hours // 24 - 1)
     return datetime.combine(first, day_ends, tzinfo=until.tzinfo)
-
-
-def _later(moment: datetime, hours: float) -> datetime:
-    """So many hours by the clock on, also over a night when the clocks change."""
-    return (moment.astimezone(UTC) + timedelta(hours=hours)).astimezone(moment.tzinfo)
 
 
 def _placed(step: Step) -> Step:

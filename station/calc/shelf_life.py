@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime, time
 
-from station.bar.nouns import Item, Library, Stock
+from station.bar.nouns import Library
 from station.bar.quantity import Keeps
 from station.calc.explode import making_order
-from station.calc.keeping import use_by
+from station.calc.keeping import keeps_of, use_by
 
 
 def made_of(
@@ -20,13 +20,6 @@ def made_of(
         return own
     ends = [end for end in (own, *parts) if end is not None]
     return min(ends) if ends else None
-
-
-def keeps_of(found: Item | Stock | None, opened: bool = False) -> Keeps | None:
-    """How long it keeps where it is stored, once opened where that is asked; None where the house does not say."""
-    if found is None:
-        return None
-    return (found.keeps_in.get("opened") if opened else None) or found.keeps_in.get(found.store) or found.keeps
 
 
 def fresh_until(library: Library, name: str, made: datetime, day_ends: time) -> datetime | None:

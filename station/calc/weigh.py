@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from station.bar import units
@@ -35,6 +35,11 @@ class Dose:
     def g_sd(self) -> float | None:
         """Standard uncertainty of the grams; None where there are none."""
         return None if self.g is None else self.unsure.sd_g
+
+    def times(self, factor: float) -> Dose:
+        """So many times as much of it, as well known for its size."""
+        g, ml = (None if one is None else one * factor for one in (self.g, self.ml))
+        return replace(self, g=g, ml=ml, unsure=self.unsure.times(factor))
 
 
 def weigh(line: Line, stuff: Lookup, library: Library, ounce: str = "", today: date | None = None) -> Dose:

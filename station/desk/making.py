@@ -180,7 +180,7 @@ def _label(stock: Stock, making: Making, library: Library, now: datetime, shelf:
         name=stock.name,
         strength=strength_of(making.stuff),
         made=here,
-        use_by=shelf_life.made_of(here, shelf_life.keeps_of(stock), parts, ends, stock.keeps_reason),
+        use_by=shelf_life.made_of(here, keeping.keeps_of(stock), parts, ends, stock.keeps_reason),
         store=stock.store,
         allergens=caution.allergens([making.stuff]),
         may_contain=caution.may_contain([making.stuff]),

@@ -9,18 +9,15 @@ from datetime import datetime
 from station.bar import say
 from station.bar.amount import AmountError, parse_number
 from station.bar.fault import CannotAnswer
-from station.bar.logged import Weighing
+from station.bar.logged import ASKED, ESTIMATED, READ, Weighing
 from station.bar.nouns import Spec
 from station.calc import correct
 from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.pour import (
-    ASKED,
     DONE,
     DRAW,
     EMPTY,
-    ESTIMATED,
-    READ,
     TIP,
     WAY,
     ZEROED,

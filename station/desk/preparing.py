@@ -17,7 +17,7 @@ from station.calc.blend import Blends
 from station.calc.explode import making_order
 from station.calc.lot_answers import Prep, PrepList
 from station.calc.lots import Standing
-from station.calc.shelf_life import fresh_until, keeps_of
+from station.calc.shelf_life import fresh_until
 from station.calc.weigh import grams_of
 from station.desk.logging import has_log, log_of, told
 from station.desk.on_shelf import standing_after
@@ -132,7 +132,7 @@ def _prep(blends: Blends, name: str, pars: Mapping[str, float], needed: Mapping[
 
 def _cap(noun: Item | Stock, use_g: float, house: House) -> tuple[float, str]:
     """No more than is used before it ends, where the log knows how much that is."""
-    keeps = keeps_of(noun)
+    keeps = keeping.keeps_of(noun)
     if keeps is None or use_g <= 0.0:
         return math.inf, ""
     most = use_g * max(1.0, keeps.hours / 24.0)

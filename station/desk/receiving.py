@@ -20,7 +20,6 @@ from station.calc.blend import Blends
 from station.calc.drink import drink
 from station.calc.found import Found, found_to_be, to_spec
 from station.calc.lot_answers import LotLogged, LotToSpec, Moved
-from station.calc.shelf_life import keeps_of
 from station.calc.stuff import Stuff
 from station.calc.weigh import grams_of
 from station.desk.adjusting import one_gram, source_of
@@ -119,7 +118,7 @@ def _lot(opened: Opened, said: Delivery, by: str, now: datetime) -> Lot:
     if said.pieces is not None and not 0.0 < said.pieces <= 1e6:
         raise AmountError(str(said.pieces), 0, f"{said.pieces:g} pieces is no count", "say how many fruit were pressed")
     grams = _grams(amount, said.item, opened)
-    keeps = keeps_of(noun)
+    keeps = keeping.keeps_of(noun)
     ends = [keeping.use_by(made, keeps, keeping.clock(house))] if keeps else []
     if said.use_by:
         ends.append(_last_day(said.use_by, made, opened))

@@ -266,3 +266,24 @@ def test_what_a_cup_holds_of_a_line_counts_when_the_vessel_is_drawn_off() -> Non
     found = {one.way: one for one in choices([rum, replace(lime, cup_g=20.0), *rest], Room(), TASTE)}[DRAW_OFF]
     assert found.draws_g == pytest.approx(790 * 10 / 190)
     assert found.ends_g == pytest.approx([part.wanted_g for part in mix()], rel=1e-12)
+
+
+@given(
+    st.lists(st.floats(0.2, 3.0), min_size=5, max_size=5),
+    st.sets(st.sampled_from(list(CARD)), min_size=1),
+    st.floats(300.0, 2500.0),
+)
+@settings(max_examples=150)
+def test_lines_there_is_no_more_of_are_held_where_they_are_and_every_way_is_still_found(
+    shares: list[float], none_left: set[str], room_g: float
+) -> None:
+    there = {item: share * CARD[item][0] for item, share in zip(CARD, shares, strict=True)}
+    for one in choices(mix(none_left=tuple(none_left), **there), Room(room_g, 2.0 * room_g, 2.5 * room_g), TASTE):
+        added = zip(CARD, one.adds_g, strict=False)
+        assert all(grams <= 1e-6 * CARD[item][0] for item, grams in added if item in none_left), one.way
+
+
+def test_a_batch_of_which_nothing_is_left_is_as_it_is() -> None:
+    found = ways(mix(none_left=tuple(CARD), rum=700, lime=200, syrup=150, water=50, citric=10))
+    assert set(found) <= {LEAVE, NEAREST, DRAW_OFF, AGAIN}
+    assert all(one.adds_g == () or max(one.adds_g) == 0.0 for one in found.values())

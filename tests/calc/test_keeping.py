@@ -13,7 +13,8 @@ from small_library import drink, open_small
 
 from station.bar.quantity import Keeps
 from station.calc.batch import Target
-from station.calc.keeping import earliest, use_by
+from station.calc.keeping import use_by
+from station.calc.shelf_life import made_of
 from station.desk.batching import batched
 
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -72,9 +73,13 @@ def test_hours_are_hours_over_a_change_of_the_clocks() -> None:
 
 
 def test_the_earliest_part_ends_it_and_none_that_says_nothing() -> None:
-    assert earliest(at(25, 12), [days(90), None, hours(20), days(1)], FIVE) == at(26, 5)
-    assert earliest(at(25, 12), [days(90), None, hours(3)], FIVE) == at(25, 15)
-    assert earliest(at(25, 12), [None, None], FIVE) is None
+    def earliest(*keeps: Keeps | None) -> datetime | None:
+        made = at(25, 12)
+        return made_of(made, None, (use_by(made, one, FIVE) if one else None for one in keeps), FIVE)
+
+    assert earliest(days(90), None, hours(20), days(1)) == at(26, 5)
+    assert earliest(days(90), None, hours(3)) == at(25, 15)
+    assert earliest(None, None) is None
 
 
 # 03:00 UTC is 03:00 in Lisbon in winter: still the service day before.

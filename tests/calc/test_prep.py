@@ -51,11 +51,11 @@ serves = 20
 """
 
 
-def small(folder: Path, order: str = ORDER) -> Ordered:
+def small(folder: Path, order: str = ORDER, cordial: str = 'keeps = "4 days"', fruit: str = FRUIT) -> Ordered:
     files = {
-        "ingredients/more.toml": FRUIT,
+        "ingredients/more.toml": fruit,
         "stocks/steeped.toml": stock("spirit: 1 kg", more='keeps = "30 days"\ntakes = "2 days"'),
-        "stocks/cordial.toml": stock("juice: 100 g", "sugar: 100 g", more='keeps = "4 days"'),
+        "stocks/cordial.toml": stock("juice: 100 g", "sugar: 100 g", more=cordial),
         "stocks/lasting.toml": stock("sugar: 100 g", "water: 100 g", more='keeps = "60 days"'),
         "drinks/d.toml": drink("shake", "steeped: 50 ml", "cordial: 20 ml", "juice: 10 ml", "lasting: 5 ml"),
         "drinks/keeper.toml": drink("stir", "spirit: 60 ml", "lasting: 5 ml"),
@@ -94,6 +94,13 @@ def test_nothing_is_made_so_early_that_it_is_out_of_date_at_the_last_drink(tmp_p
     assert steps["mix keeper"].not_before == LISBON("2027-03-03T05:00:00+00:00")
     # It must be finished by then; making it takes a day before that.
     assert steps["make steeped"].not_before == LISBON("2027-04-01T05:00:00+01:00") and not steps["make steeped"].note
+
+
+def test_it_keeps_as_long_as_it_does_where_it_is_stored_and_once_opened(tmp_path: Path) -> None:
+    stored = 'keeps = "9 days"\nstore = "fridge"\nkeeps_in = { fridge = "4 days" }'
+    opened = FRUIT.replace('keeps = "1 day"', 'keeps = "9 days"\nkeeps_in = { opened = "1 day" }')
+    one, other = by_name(small(tmp_path / "a")), by_name(small(tmp_path / "b", cordial=stored, fruit=opened))
+    assert {step: found.not_before for step, found in other.items()} == {step: found.not_before for step, found in one.items()}
 
 
 def test_an_event_past_midnight_belongs_to_the_day_it_began(tmp_path: Path) -> None:

@@ -11,11 +11,11 @@ from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.logged import CORRECTED, Mark, Weighing
+from station.bar.logged import ASKED, CORRECTED, READ, Mark, Weighing
 from station.calc import correct
 from station.calc.answers import Batched
 from station.calc.batch import Target
-from station.calc.pour import ASKED, DONE, READ, WAY, Event, after, grams_of, reads_g
+from station.calc.pour import DONE, WAY, Event, after, grams_of, reads_g
 from station.calc.scales import VESSEL
 from station.desk import pouring
 from station.desk.batching import batched
