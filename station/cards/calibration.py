@@ -41,6 +41,7 @@ def figures(answer: Calibrated, width: int) -> list[str]:
     lines = [
         f"{len(answer.reads_g)} × {answer.count} {each}, from zero: {', '.join(readings(answer))}{spread}",
         f"One {answer.unit}: {_g(answer.mean_g)}{ml}; one is ± {_g(answer.scatter_g, 2)}, their mean ± {_g(answer.mean_sd_g, 2)}",
+        "± is one standard uncertainty; acid is as citric.",
         was,
         *([f"* far from the others ({_TEST}); it is kept: weigh again, or leave it out yourself"] if answer.outlier else []),
         *answer.remarks,
@@ -62,7 +63,7 @@ def changes(found: Iterable[Change], width: int) -> list[str]:
         return ["It changes:", *(part for one in listed for part in _wrapped(_sentence(one), width))]
     rows = [(one.name, one.amount, one.item, f"{_g(one.was_g)} → {_g(one.now_g)}", *_glass(one)) for one in listed[:MOST_CHANGES]]
     more = [f"… and {len(listed) - MOST_CHANGES} more lines"] if len(listed) > MOST_CHANGES else []
-    return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "ABV %"), *rows], width=width), *more]
+    return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "% vol"), *rows], width=width), *more]
 
 
 @plainly
@@ -80,7 +81,7 @@ def converted(answer: Converted, width: int = WIDTH) -> list[str]:
 
 def _sentence(one: Change) -> str:
     acid, abv = _glass(one)
-    return f"{one.name}, {one.amount}: {_g(one.was_g)} → {_g(one.now_g)}; acid {acid} g/100 ml, ABV {abv} %"
+    return f"{one.name}, {one.amount}: {_g(one.was_g)} → {_g(one.now_g)}; acid {acid} g/100 ml as citric, ABV {abv} % vol"
 
 
 def _in_unit(one: InUnit) -> tuple[str, str]:

@@ -25,7 +25,7 @@ def of_one_drink(spread: Spread | None, width: int) -> list[str]:
     if spread is None:
         return []
     abv, sugar, acid = _figures(spread)
-    text = f"Measured for one drink: ABV ± {abv} % vol, sugar ± {sugar}, acid ± {acid} g/100 ml. {_WHAT}"
+    text = f"Measured for one drink: ABV ± {abv} % vol, sugar ± {sugar}, acid ± {acid} g/100 ml as citric. {_WHAT}"
     return textwrap.wrap(text, max(width, LEAST))
 
 
@@ -34,11 +34,11 @@ def side_by_side(one_drink: Spread | None, batch: Spread | None, width: int) -> 
     if one_drink is None or batch is None:
         return []
     rows = [
-        ("How far off (±)", "ABV", "sugar", "acid"),
+        ("How far off (±)", "ABV, % vol", "sugar, g/100 ml", "acid, g/100 ml"),
         ("one drink, measured by itself", *_figures(one_drink)),
         ("a glass of this batch", *_figures(batch)),
     ]
-    said = f"% vol, g/100 ml. {_WHAT} A line without ± is known to the last digit its scale shows."
+    said = f"Acid as citric. {_WHAT} A line without ± is known to the last digit its scale shows."
     return ["", *table(rows, right=frozenset({1, 2, 3}), width=width), *textwrap.wrap(said, max(width, LEAST))]
 
 

@@ -52,11 +52,19 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
 def deviations(rows: Iterable[Deviation], library: Library, width: int = WIDTH) -> list[str]:
     """How far readings were from what was asked; taps are no readings."""
     cells = [
-        (library.name_of(one.item), one.by, f"{one.readings}", _signed(one.mean), _plus_minus(one.spread), _signed(one.worst))
+        (
+            *(library.name_of(one.item), one.by, f"{one.readings}"),
+            *(say.signed_percent(one.mean), _plus_minus(one.spread), say.signed_percent(one.worst)),
+        )
         for one in rows
     ]
     head = ("item", "who", "readings", "mean", "spread", "worst")
-    return table([head, *cells], right=frozenset({2, 3, 4, 5}), width=width) if cells else ["No scale readings are logged yet."]
+    if not cells:
+        return ["No scale readings are logged yet."]
+    return [
+        *table([head, *cells], right=frozenset({2, 3, 4, 5}), width=width),
+        *wrapped("% of the grams asked for; the spread is one standard deviation of the readings.", width),
+    ]
 
 
 @plainly
@@ -181,7 +189,7 @@ def _bare(acid: str) -> str:
 
 
 def _figures(acid: float | None) -> str:
-    return f"it has {say.number(acid)} g/100 ml"
+    return f"it has TA {say.number(acid)} g/100 ml as citric"
 
 
 def _moves(rows: Sequence[Moved], width: int) -> list[str]:
@@ -200,9 +208,5 @@ def _file(one: PieceYield) -> str:
     return f"{say.volume(one.usual_ml)}, {say.volume(one.low_ml)} at the least"
 
 
-def _signed(value: float) -> str:
-    return f"{'+' if value > 0 else ''}{say.number(100.0 * value)} %".replace(" %", f"{say.GAP}%")
-
-
 def _plus_minus(value: float | None) -> str:
-    return say.NOTHING if value is None else f"±{say.GAP}{say.number(100.0 * value)}{say.GAP}%"
+    return say.NOTHING if value is None else f"±{say.GAP}{say.number(100.0 * value, 2)}{say.GAP}%"

@@ -133,7 +133,12 @@ def beside(answer: Ordered, library: Library, width: int) -> list[str]:
         for one in answer.shop
         if one.unit == "each" and not one.presses
     ]
-    rows.append(("Standard drinks a guest", say.number(answer.standard_drinks_per_guest, 2)))
+    rows.append(
+        (
+            f"Standard drinks of {say.grams(library.house.standard_drink_g)} a guest",
+            say.number(answer.standard_drinks_per_guest, 2),
+        )
+    )
     return table(rows, right=frozenset({1}), width=width)
 
 

@@ -271,12 +271,12 @@ def _sulphites(found: Sulphites | None) -> list[str]:
 def _alcohol(answer: Batched, house: House) -> list[str]:
     """Grams of alcohol and standard drinks of the whole, of a serve, and of each vessel it is filled out into."""
     drinks = f"standard drinks of {say.grams(house.standard_drink_g)}"
-    serve = f"a serve: {say.grams(answer.ethanol_g_per_serve)}, {say.number(answer.standard_drinks_per_serve)}"
+    serve = f"a serve: {say.grams(answer.ethanol_g_per_serve)}, {say.number(answer.standard_drinks_per_serve)} drinks"
     lines = [f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} {drinks}; {serve}"]
     for fill in answer.fills if len(answer.fills) > 1 or (answer.fills and answer.fills[0].count > 1) else ():
-        share = fill.g / answer.total_g
-        name = house.vessels[fill.vessel].name
-        lines.append(f"  each {name}: {say.grams(answer.ethanol_g * share)}, {say.number(answer.standard_drinks * share)}")
+        share, name = fill.g / answer.total_g, house.vessels[fill.vessel].name
+        held = f"{say.grams(answer.ethanol_g * share)}, {say.number(answer.standard_drinks * share)} standard drinks"
+        lines.append(f"  each {name}: {held}")
     return lines
 
 
@@ -298,10 +298,11 @@ def _lots(answer: Batched, width: int) -> list[str]:
 
 def moved(before: Balance, after: Balance) -> str:
     """How far a glass moved: acid, and sugar to acid."""
-    acid = f"{say.number(after.acid_g_per_100ml)} g acid per 100 ml (by the files {say.number(before.acid_g_per_100ml)})"
+    was, now = say.number(before.acid_g_per_100ml), say.number(after.acid_g_per_100ml)
+    acid = f"{now} g acid as citric per 100 ml (by the files {was})"
     if after.sugar_acid_ratio is None or before.sugar_acid_ratio is None:
         return acid
-    return f"{acid}, sugar to acid {say.number(after.sugar_acid_ratio)} ({say.number(before.sugar_acid_ratio)})"
+    return f"{acid}, {say.number(after.sugar_acid_ratio)} g sugar per g acid ({say.number(before.sugar_acid_ratio)})"
 
 
 def _acids(answer: Shown) -> list[str]:
