@@ -10,7 +10,10 @@ from station.calc.drink import Poured
 
 @dataclass(frozen=True, slots=True)
 class Sulphites:
-    """mg as SO2 of one serve, and mg per litre of its glass; `unstated` holds items with sulphites nobody put a figure to."""
+    """mg as SO2 of one serve, and mg per litre of its glass.
+
+    `unstated` holds the items with sulphites nobody put a figure to, as the lines bring them.
+    """
 
     mg: float
     mg_per_l: float
@@ -21,7 +24,7 @@ def sulphites(poured: Iterable[Poured], glass_ml: float) -> Sulphites | None:
     """What the lines of one serve bring, none of it taken as lost on the way; None where nothing brings any."""
     listed = [one for one in poured if one.counts]
     mg = sum(one.stuff.so2_mg_per_g * one.dose.mass_g for one in listed)
-    unstated = frozenset[str]().union(*(one.stuff.so2_unstated for one in listed))
+    unstated = tuple(dict.fromkeys(item for one in listed for item in sorted(one.stuff.so2_unstated)))
     if mg <= 0.0 and not unstated:
         return None
-    return Sulphites(mg, 1000.0 * mg / glass_ml if glass_ml > 0.0 else 0.0, tuple(sorted(unstated)))
+    return Sulphites(mg, 1000.0 * mg / glass_ml if glass_ml > 0.0 else 0.0, unstated)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Mapping
 
 from station.bar import say
 from station.bar.nouns import Library
 from station.calc.answers import AdjustedJuice, AdjustedSize, BoughtAcid, ReplacedJuice
-from station.cards.layout import table
+from station.cards.layout import table, wrap
 from station.cards.text import WIDTH, figure_rows, ph_note, plainly
 
 
@@ -47,7 +46,7 @@ def replaced(answer: ReplacedJuice, library: Library) -> list[str]:
         *ph_note(answer.after),
         "",
         f"Its acids were {_kinds(answer.kinds)}; now {_kinds(answer.stand_in_kinds)}.",
-        *textwrap.wrap(answer.loses, WIDTH),
+        *wrap(answer.loses, WIDTH, hang=""),
     ]
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Mapping
 
 from station.bar import say
 from station.bar.amount import spell_unit
 from station.bar.nouns import Library
 from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wished
-from station.cards.layout import table
+from station.cards.layout import caution_rows, table, wrap
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
 
 _NAMES = {**FIGURE_NAMES, "volume": "Volume", "salt": "Salt"}
@@ -32,7 +31,7 @@ def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[s
     card = f"{say.grams(answer.total_g)}, {say.number(answer.serves, 4)} serves as the card has it"
     head = [answer.name, f"{state(answer.diluted)} · {card}", ""]
     if answer.stop:
-        return [*head, *textwrap.wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width)]
+        return [*head, *wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width, hang="")]
     rows = [(line.name, say.grams(line.in_g), "of", say.grams(line.wanted_g), line.known) for line in answer.lines]
     ways = [text for number, way in enumerate(answer.ways, 1) for text in ("", *way_lines(way, number, width))]
     return [*head, *table(rows, right=frozenset({1, 3}), width=width), *ways]
@@ -41,10 +40,10 @@ def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[s
 def way_lines(way: Way, number: int, width: int) -> list[str]:
     """One way on, under its number."""
     return [
-        *_wrapped(f"{number} {title(way)}: {does(way)}", width, "  "),
-        *_wrapped(f"  {ends(way)}", width, "    "),
-        *_wrapped(f"  {moved(way.moved)}", width, "    "),
-        *(_wrapped(f"  does not fit: {way.note}", width, "    ") if way.note else []),
+        *wrap(f"{number} {title(way)}: {does(way)}", width, "  "),
+        *wrap(f"  {ends(way)}", width, "    "),
+        *wrap(f"  {moved(way.moved)}", width, "    "),
+        *(wrap(f"  does not fit: {way.note}", width, "    ") if way.note else []),
     ]
 
 
@@ -94,21 +93,21 @@ def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
         answer.name,
         "tuned in the glass, after dilution" if answer.possible else "what was wished cannot be had; this is the nearest",
         "",
-        *([*_wrapped(answer.why, width), ""] if answer.why else []),
+        *([*wrap(answer.why, width, hang=""), ""] if answer.why else []),
         *table([head, *lines], right=frozenset({1, 2, 3, 4}), width=width),
         "",
         *table([("", "was", "exactly", "poured", "", ""), *rows], right=frozenset({1, 2, 3})),
         "",
         *rounding_lines(answer, width),
-        *(line for note in answer.notes for line in _wrapped(note, width)),
-        *(line for one in answer.cautions for line in _wrapped(f"{one.word}: {one.text} [{one.source}]", width, "  ")),
+        *(line for note in answer.notes for line in wrap(note, width, hang="")),
+        *caution_rows(answer.cautions, width),
     ]
 
 
 def rounding_lines(answer: Tuned, width: int) -> list[str]:
     """What pouring in jigger steps and whole drops costs."""
     costs = [f"{_NAMES[one.figure]} {_relative(one.rounding)}" for one in answer.wishes if one.rounding is not None]
-    return _wrapped(f"Pouring it so costs: {', '.join(costs)} (relative).", width) if costs else []
+    return wrap(f"Pouring it so costs: {', '.join(costs)} (relative).", width, hang="") if costs else []
 
 
 def _wish_row(wish: Wished) -> tuple[str, ...]:
@@ -143,7 +142,3 @@ def _moves(moves: tuple[Move, ...]) -> str:
     if slight:
         said.append(f"no more {', '.join(slight)} (within weighing tolerance)")
     return "; ".join(said)
-
-
-def _wrapped(text: str, width: int, hang: str = "") -> list[str]:
-    return textwrap.wrap(say.plain(text, 2000), max(width, 20), subsequent_indent=hang, break_on_hyphens=False)

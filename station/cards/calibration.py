@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable
 
 from station.bar import say
 from station.bar.amount import spell_unit
 from station.calc.calibrating import Calibrated, Change, Glass
 from station.calc.converting import Converted, InUnit
-from station.cards.layout import table
+from station.cards.layout import table, wrap
 from station.cards.text import WIDTH, plainly
 
 _TEST = "Grubbs' test at 5 %, Technometrics 11 (1969) 1"
@@ -46,7 +45,7 @@ def figures(answer: Calibrated, width: int) -> list[str]:
         *([f"* far from the others ({_TEST}); it is kept: weigh again, or leave it out yourself"] if answer.outlier else []),
         *answer.remarks,
     ]
-    return [part for line in lines for part in _wrapped(line, width)]
+    return [part for line in lines for part in wrap(line, width) or [""]]
 
 
 def readings(answer: Calibrated) -> list[str]:
@@ -60,7 +59,7 @@ def changes(found: Iterable[Change], width: int) -> list[str]:
     if not listed:
         return ["It changes no drink."]
     if width < NARROW:
-        return ["It changes:", *(part for one in listed for part in _wrapped(_sentence(one), width))]
+        return ["It changes:", *(part for one in listed for part in wrap(_sentence(one), width))]
     rows = [(one.name, one.amount, one.item, f"{_g(one.was_g)} → {_g(one.now_g)}", *_glass(one)) for one in listed[:MOST_CHANGES]]
     more = [f"… and {len(listed) - MOST_CHANGES} more lines"] if len(listed) > MOST_CHANGES else []
     return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "% vol"), *rows], width=width), *more]
@@ -76,7 +75,7 @@ def converted(answer: Converted, width: int = WIDTH) -> list[str]:
         share = answer.share
         parts = f"1 part in {say.number(1.0 / share.fraction, 4)}"
         lines += ["", f"of {share.whole}: {say.percent(share.fraction, share.basis)}, {parts} ({share.basis})"]
-    return [part for line in lines for part in _wrapped(line, max(width, 110))]
+    return [part for line in lines for part in wrap(line, max(width, 110)) or [""]]
 
 
 def _sentence(one: Change) -> str:
@@ -105,7 +104,3 @@ def _figure(glass: Glass | None, figure: str) -> str:
 
 def _g(grams: float | None, digits: int = 3) -> str:
     return f"{say.number(grams, digits)}{say.GAP}g"
-
-
-def _wrapped(line: str, width: int) -> list[str]:
-    return textwrap.wrap(line, max(width, 12), subsequent_indent="  ", break_on_hyphens=False) or [""]

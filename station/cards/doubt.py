@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from station.bar import say
 from station.calc.rounding import Rounded
 from station.calc.spread import Spread
-from station.cards.layout import table
+from station.cards.layout import table, wrap
 
 # A sentence is not broken narrower than this: a pane that is not shown has no width at all.
-LEAST = 12
 
 _WHAT = "± is one standard uncertainty of jiggers, counts, scales and calibrations; ice and the items' own figures are not in it."
 
@@ -26,7 +23,7 @@ def of_one_drink(spread: Spread | None, width: int) -> list[str]:
         return []
     abv, sugar, acid = _figures(spread)
     text = f"Measured for one drink: ABV ± {abv} % vol, sugar ± {sugar}, acid ± {acid} g/100 ml as citric. {_WHAT}"
-    return textwrap.wrap(text, max(width, LEAST))
+    return wrap(text, width, hang="")
 
 
 def side_by_side(one_drink: Spread | None, batch: Spread | None, width: int) -> list[str]:
@@ -39,7 +36,7 @@ def side_by_side(one_drink: Spread | None, batch: Spread | None, width: int) -> 
         ("a glass of this batch", *_figures(batch)),
     ]
     said = f"Acid as citric. {_WHAT} A line without ± is known to the last digit its scale shows."
-    return ["", *table(rows, right=frozenset({1, 2, 3}), width=width), *textwrap.wrap(said, max(width, LEAST))]
+    return ["", *table(rows, right=frozenset({1, 2, 3}), width=width), *wrap(said, width, hang="")]
 
 
 def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
@@ -47,7 +44,7 @@ def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
     if rounded is None:
         return []
     moved = [f"{name} {say.signed_percent(change)}" for name, change in _named(rounded) if change is not None]
-    return textwrap.wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", max(width, LEAST))
+    return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", width, hang="")
 
 
 def _figures(spread: Spread) -> tuple[str, str, str]:

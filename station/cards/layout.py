@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
+from station.bar.cautions import Caution
 from station.bar.say import plain
 
 GAP = "  "
@@ -25,9 +26,14 @@ def table(rows: Sequence[Sequence[str]], right: frozenset[int] = frozenset(), wi
     return [GAP.join(_cell(cell, widths[place], place in right) for place, cell in enumerate(row)).rstrip() for row in clean]
 
 
-def wrap(text: str, width: int) -> list[str]:
-    """A sentence in lines of at most `width`, those after the first further in."""
-    return textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=GAP, break_on_hyphens=False)
+def wrap(text: str, width: int, hang: str = GAP) -> list[str]:
+    """A sentence in lines of at most `width`, those after the first behind `hang`. Text is made plain."""
+    return textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
+
+
+def caution_rows(told: Iterable[Caution], width: int) -> list[str]:
+    """Each caution under its word, with its source."""
+    return [line for one in told for line in wrap(f"{one.word}: {one.text} [{one.source}]", width)]
 
 
 def cut(text: str, width: int) -> str:

@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 
 from station.bar import say
-from station.bar.cautions import Caution
 from station.bar.nouns import Library
 from station.bar.shown_as import volume_in
 from station.calc.buying import Bought
@@ -15,7 +14,7 @@ from station.calc.cost import Cost
 from station.calc.filling import Filled
 from station.calc.ordered import Cold, ListedOrder, OrderBatch, Ordered
 from station.calc.prep import MAKE, MIX, ORDER, PRESS, Step
-from station.cards.layout import table, wrap
+from station.cards.layout import caution_rows, table, wrap
 from station.cards.text import WIDTH, plainly, state
 
 # What a section is called, and how it is made.
@@ -163,7 +162,7 @@ def allergens(answer: Ordered, library: Library, width: int) -> list[str]:
 
 
 def cautions(answer: Ordered, library: Library, width: int) -> list[str]:
-    return caution_lines(answer.cautions, width)
+    return caution_rows(answer.cautions, width)
 
 
 # In the order they are read.
@@ -178,10 +177,6 @@ SECTIONS: Sequence[Section] = (
     ("allergens", allergens),
     ("cautions", cautions),
 )
-
-
-def caution_lines(told: Iterable[Caution], width: int) -> list[str]:
-    return [line for one in told for line in wrap(f"{one.word}: {one.text} [{one.source}]", width)]
 
 
 def rows_or_pairs(rows: Sequence[Sequence[str]], right: frozenset[int], width: int) -> list[str]:

@@ -12,8 +12,8 @@ from station.bar.shown_as import volume_in
 from station.calc.buying import Bought
 from station.calc.filling import Filled
 from station.calc.ordered import OrderBatch, Ordered
-from station.cards.layout import table, wrap
-from station.cards.order import caution_lines, clock, day, mixed_in, packs, prep, shopping
+from station.cards.layout import caution_rows, table, wrap
+from station.cards.order import clock, day, mixed_in, packs, prep, shopping
 from station.cards.text import WIDTH, mix_lines, plainly, state, until
 
 _SIGN = "done by ____________________  at __________"
@@ -38,7 +38,7 @@ def mix_sheet(answer: Ordered, one: OrderBatch, library: Library) -> list[str]:
         "",
         *_at_the_glass(one, library),
         *_foot(answer, one, library),
-        *caution_lines((told for told in answer.cautions if told.code == "permission"), WIDTH),
+        *caution_rows((told for told in answer.cautions if told.code == "permission"), WIDTH),
         "",
         _SIGN,
     ]
@@ -151,5 +151,5 @@ def _foot(answer: Ordered, one: OrderBatch, library: Library) -> list[str]:
         *traces,
         f"Alcohol: {say.number(one.standard_drinks)} standard drinks of {say.grams(library.house.standard_drink_g)} a serve",
         f"Use by: {until(one.use_by, library.house)}",
-        *caution_lines((told for told in answer.cautions if told.about == one.id), WIDTH),
+        *caution_rows((told for told in answer.cautions if told.about == one.id), WIDTH),
     ]

@@ -18,7 +18,7 @@ from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix
 from station.calc.sulphites import Sulphites
 from station.cards import doubt, there
-from station.cards.layout import table
+from station.cards.layout import caution_rows, table, wrap
 
 WIDTH, NARROW = 78, 50
 
@@ -59,8 +59,9 @@ def listed(rows: Iterable[Listed]) -> list[str]:
 
 
 @plainly
-def shown(answer: Shown, house: House) -> list[str]:
+def shown(answer: Shown, library: Library) -> list[str]:
     """One serve: lines with their grams, dilution, balance before ice and in the glass."""
+    house = library.house
     rows = [
         (
             line.amount,
@@ -86,7 +87,7 @@ def shown(answer: Shown, house: House) -> list[str]:
         *_acids(answer),
         *_how(answer),
         *allergen_lines(answer.allergens, answer.may_contain),
-        *_sulphites(answer.sulphites),
+        *_sulphites(answer.sulphites, library),
         f"Alcohol in it: {say.grams(answer.glass.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
         f"of {say.grams(house.standard_drink_g)}",
         *caution_lines(answer.cautions),
@@ -109,7 +110,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
         "",
         *allergen_lines(answer.allergens, answer.may_contain),
-        *_sulphites(answer.sulphites),
+        *_sulphites(answer.sulphites, library),
         *_alcohol(answer, library.house),
         f"Use by: {until(answer.use_by, library.house)}",
         *_lots(answer, width),
@@ -259,11 +260,11 @@ def _service(answer: Batched, library: Library) -> list[str]:
     return ["", "At the glass:", *table(rows)] if rows else []
 
 
-def _sulphites(found: Sulphites | None) -> list[str]:
+def _sulphites(found: Sulphites | None, library: Library) -> list[str]:
     """By mg, from what items state; the EU and the US declare them from 10 mg to the litre or kilogram."""
     if found is None:
         return []
-    more = f", and what nobody states of {', '.join(found.unstated)}" if found.unstated else ""
+    more = f", and what nobody states of {'; '.join(map(library.name_of, found.unstated))}" if found.unstated else ""
     known = f"{say.number(found.mg)} mg a serve, {say.number(found.mg_per_l)} mg/L of the glass, as SO2" if found.mg else ""
     return wrapped(f"Sulphites: {known}{more if known else more.removeprefix(', and ')}.")
 
@@ -290,9 +291,9 @@ def lot_line(lot: LotUsed) -> str:
 
 def _lots(answer: Batched, width: int) -> list[str]:
     """The lots it takes from, and how far what was measured of them moves the glass."""
-    lines = [line for lot in answer.lots for line in textwrap.wrap(lot_line(lot), width, subsequent_indent="  ")]
+    lines = [line for lot in answer.lots for line in wrap(lot_line(lot), width)]
     if answer.glass_by_files is not None:
-        lines += textwrap.wrap(f"So the glass has {moved(answer.glass_by_files, answer.glass)}.", width, subsequent_indent="  ")
+        lines += wrap(f"So the glass has {moved(answer.glass_by_files, answer.glass)}.", width)
     return ["", "From the lots on the shelf:", *lines] if lines else []
 
 
@@ -330,7 +331,7 @@ def _how(answer: Shown) -> list[str]:
 
 
 def wrapped(text: str, width: int = WIDTH) -> list[str]:
-    return textwrap.wrap(say.plain(text, 2000), min(width, WIDTH))
+    return wrap(text, min(width, WIDTH), hang="")
 
 
 def allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:
@@ -343,7 +344,5 @@ def _allergens(names: Iterable[str]) -> str:
 
 
 def caution_lines(cautions: Iterable[Caution], width: int = WIDTH) -> list[str]:
-    lines: list[str] = []
-    for one in cautions:
-        lines += textwrap.wrap(f"{one.word}: {say.plain(one.text)} [{one.source}]", min(width, WIDTH), subsequent_indent="  ")
+    lines = caution_rows(cautions, min(width, WIDTH))
     return ["", *lines] if lines else []

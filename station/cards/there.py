@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import textwrap
-
 from station.bar import say
 from station.bar.nouns import Library
 from station.calc.on_hand import Allowance
+from station.cards.layout import wrap
 
 
 def on_hand(there: Allowance | None, library: Library, width: int) -> list[str]:
@@ -14,9 +13,7 @@ def on_hand(there: Allowance | None, library: Library, width: int) -> list[str]:
     if there is None:
         return []
     used = "; ".join(_used(item, grams, there, library) for item, grams in there.on_hand_g.items())
-    return [
-        line for text in (f"On hand: {used}.", _make(there, library), _then(there, library)) for line in _wrapped(text, width)
-    ]
+    return [line for text in (f"On hand: {used}.", _make(there, library), _then(there, library)) for line in wrap(text, width)]
 
 
 def _used(item: str, grams: float, there: Allowance, library: Library) -> str:
@@ -39,7 +36,3 @@ def _then(there: Allowance, library: Library) -> str:
     return (
         f"{name} is the limit. With {more} more of it {verb}: {serves} serves, then {library.name_of(there.then.limited_by)} is."
     )
-
-
-def _wrapped(text: str, width: int) -> list[str]:
-    return textwrap.wrap(say.plain(text, 2000), width, subsequent_indent="  ", break_on_hyphens=False)

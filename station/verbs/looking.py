@@ -40,7 +40,7 @@ def _show(library: Opened, asked: argparse.Namespace) -> Answer:
         return answer, lookup.look_up(answer, library.library)
     if asked.sources:
         return answer, [answer.name, "", *sources.sources_card(answer.sources)]
-    return answer, text.shown(answer, library.library.house)
+    return answer, text.shown(answer, library.library)
 
 
 def _check(library: Opened, asked: argparse.Namespace) -> Answer:

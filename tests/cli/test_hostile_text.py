@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 from hostile import NAMES, TEXTS, harmless, litter, poison
-from screens import demo_copy
+from small_library import demo_copy
 
 from station.cli import _parser, main
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from screens import demo_copy
+from small_library import demo_copy
 
 from station.desk.opening import Opened, opened
 from station.desk.recent import RECENT, TODAY, first_wanted, note_opened, recent

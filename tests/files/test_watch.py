@@ -3,7 +3,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screens import demo_copy
+from small_library import demo_copy
 
 from station.files.watch import Watch
 

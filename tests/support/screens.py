@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -10,15 +9,9 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from station.desk.opening import opened
-from station.files.places import shipped
 from station.tui.app import StationApp
 
 WIDE, PLAIN, SMALL, LEAST = (120, 40), (80, 24), (60, 20), (40, 16)
-
-
-def demo_copy(folder: Path) -> Path:
-    """A library of one's own, equal to the demo."""
-    return Path(shutil.copytree(shipped("specs"), folder / "library", ignore=shutil.ignore_patterns(".station")))
 
 
 @asynccontextmanager

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from hostile import litter, poison
 from pty_app import PtyApp
-from screens import demo_copy
+from small_library import demo_copy
 
 # All that the screens send: modes, queries, cursor, colours; of strings only the framework's pointer shape, word for word.
 POINTER = b"\x1b]22;default\x07"

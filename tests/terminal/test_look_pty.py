@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from library_state import bytes_in
 from pty_app import PtyApp
-from screens import demo_copy
+from small_library import demo_copy
 
 STATION = shutil.which("station", path=str(Path(sys.executable).parent)) or ""
 DOWN = "\x1b[B"

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 from pty_app import PtyApp
-from screens import demo_copy
+from small_library import demo_copy
 
 from station.bar.logged import CORRECTED, FINISHED, Mark, Weighing
 from station.desk.logging import log_of

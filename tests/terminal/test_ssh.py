@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from library_state import bytes_in
-from screens import demo_copy
+from small_library import demo_copy
 from ssh_link import draft_of, forced_command
 
 STATION = shutil.which("station", path=str(Path(sys.executable).parent)) or ""

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from pty_app import ALTERNATE, PtyApp
-from screens import demo_copy
+from small_library import demo_copy
 
 STATION = shutil.which("station", path=str(Path(sys.executable).parent)) or ""
 DOWN = "\x1b[B"

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
+from small_library import demo_copy
 
 from station.bar.glyphs import use_ascii
 from station.calc.answers import Shown

@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screens import PLAIN, WIDE, demo_copy, press, screens, shows
+from screens import PLAIN, WIDE, press, screens, shows
+from small_library import demo_copy
 from textual import events
 
 from station.desk.failing import LARGEST_LOG_BYTES, LOG, noted

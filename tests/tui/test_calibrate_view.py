@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
+from small_library import demo_copy
 from textual.pilot import Pilot
 
 from station.tui.app import StationApp

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from hostile import TEXTS, harmless
 from library_state import bytes_in
-from screens import demo_copy
+from small_library import demo_copy
 from textual import events
 from textual.pilot import Pilot
 

@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 from hostile import TEXTS, harmless, litter, poison
 from library_state import bytes_in
-from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens
+from screens import LEAST, PLAIN, SMALL, WIDE, press, screens
+from small_library import demo_copy
 from textual.pilot import Pilot
 
 from station.tui.app import StationApp

@@ -8,7 +8,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows, text_of
+from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
+from small_library import demo_copy
 
 from station.bar.logged import Lot, Mark, Weighing
 from station.desk.demo_log import imported

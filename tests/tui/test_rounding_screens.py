@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from screens import PLAIN, demo_copy, press, screens, shows
+from screens import PLAIN, press, screens, shows
+from small_library import demo_copy
 
 from station.tui.app import StationApp
 from station.tui.batch_view import BatchView

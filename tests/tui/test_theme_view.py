@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screens import LEAST, PLAIN, SMALL, WIDE, demo_copy, press, screens, shows
+from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows
+from small_library import demo_copy
 
 from station.tui.app import StationApp
 
