@@ -28,7 +28,7 @@ SHEET = re.compile(r"safety\s+data\s+sheet", re.I)
 
 
 def serve(name: str) -> list[str]:
-    return text.shown(show(demo(), name), HOUSE)
+    return text.shown(show(demo(), name), demo().library)
 
 
 def batch(name: str, target: Target | None = None, water: bool | None = None, width: int = text.WIDTH) -> list[str]:
@@ -175,7 +175,7 @@ def test_no_card_passes_an_escape_on(card: str, hostile: object) -> None:
     bottled = Target(serves=30, into="bottle")
     lines = {
         "list": lambda: text.listed(opened.find()),
-        "serve": lambda: text.shown(show(blends, "sour"), library.house),
+        "serve": lambda: text.shown(show(blends, "sour"), library),
         "batch": lambda: text.batch_card(batched(blends, "sour", Target(serves=12), None, NOON), library),
         "bottles": lambda: text.batch_card(batched(blends, "sour", bottled, None, NOON), library),
         "narrow": lambda: text.batch_card(batched(blends, "sour", Target(serves=12), None, NOON), library, 48),

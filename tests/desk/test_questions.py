@@ -195,7 +195,7 @@ def test_what_may_be_left_out_and_how_an_item_is_prepared_is_shown() -> None:
     assert left_out and all("optional" in line.occasion for line in left_out)
     dairy = [line for line in show(demo(), "lighthouse-dairy").lines if line.prep]
     assert dairy and dairy[0].prepared == f"{dairy[0].name}, {dairy[0].prep}"
-    card = "\n".join(text.shown(show(demo(), "lighthouse-dairy"), demo().library.house))
+    card = "\n".join(text.shown(show(demo(), "lighthouse-dairy"), demo().library))
     assert dairy[0].prepared in card
 
 
