@@ -14,7 +14,8 @@ settings.register_profile("seeded", derandomize=True, deadline=None)
 settings.load_profile("seeded")
 
 _FOLDERS = ("XDG_DATA_HOME", "XDG_STATE_HOME", "XDG_CACHE_HOME")
-_TERMINAL = ("STATION_BY", "STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE")
+# A program started without bytecode of its own compiles itself each time: two or three times as long.
+_TERMINAL = ("STATION_BY", "STATION_LIBRARY", "STATION_ASCII", "NO_COLOR", "LC_ALL", "LC_CTYPE", "PYTHONDONTWRITEBYTECODE")
 
 
 @pytest.fixture(autouse=True, scope="session")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from station.bar.fault import CannotAnswer
-from station.bar.listed import Listed
 from station.files import index, places
 from station.files.drafts import Unwritten
 from station.files.finding import found
@@ -38,6 +37,7 @@ class Opened:
     log: Log | None = None
     _reader: LibraryReader | None = None
     _blends: Blends | None = None
+    # The index, until more than the list has been read.
     _warm: index.Index | None = None
     _watch: Watch | None = None
 
@@ -72,16 +72,14 @@ class Opened:
             return "look-up, nothing is written"
         return "demo, read only" if self.demo else "read only" if self.read_only else ""
 
-    def find(self, words: str = "", retired: bool = False) -> Sequence[Listed]:
+    def find(self, words: str = "", retired: bool = False) -> index.Rows:
         """The specs that hold all the words, misspelt ones too where none does; of those on the list, or of the retired."""
-        if self._blends is None and self._warm is not None:
-            return found(self._warm.entries.values(), words, retired)
-        return found(self.reader.entries.values(), words, retired)
+        return found(self.reader.index if self._warm is None else self._warm, words, retired)
 
     @property
     def house(self) -> str:
         """The bar's name."""
-        return self._warm.house if self._blends is None and self._warm is not None else self.library.house.name
+        return self.library.house.name if self._warm is None else self._warm.house
 
     @property
     def loaded(self) -> bool:
@@ -89,10 +87,14 @@ class Opened:
         return self._blends is not None
 
     def warm_up(self) -> None:
-        """Take the list from the index if it speaks of exactly the files there are."""
+        """Take the list from the index if no file came, went or was replaced since. One written in place is found by the read."""
         kept = index.load(places.index_file(self.folder))
-        if kept is not None and index.still_true(kept, index.drink_files(self.folder)):
+        if kept is not None and (kept.moved == index.moved(self.folder) or kept.still_true(index.drink_files(self.folder))):
             self._warm = kept
+
+    def unread(self) -> int:
+        """How many drinks must be read before there is a list: none where the index gives it."""
+        return 0 if self._warm is not None or self.loaded else len(index.drink_files(self.folder))
 
     def it_is(self, now: datetime) -> None:
         """From now on it is the bar's day of that moment: calibrations over a month old are called old."""
@@ -120,12 +122,12 @@ class Opened:
 
         if not self.look:
             self._mend()
-        reader = LibraryReader(self.folder, places.index_file(self.folder))
+        reader = LibraryReader(self.folder, places.index_file(self.folder), self._warm)
         try:
             library = reader.read()
         except OSError as error:
             raise CannotAnswer(f"{self.folder} cannot be read: {error.strerror}", "check its permissions") from None
-        self._reader, self._blends = reader, Blends(library)
+        self._reader, self._blends, self._warm = reader, Blends(library), None
 
     def _mend(self) -> None:
         """Half a change that a killed program left is taken back before anything is read."""

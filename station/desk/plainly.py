@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date
 
@@ -25,7 +25,7 @@ def plainly(value: object) -> object:
         return {field.name: plainly(getattr(value, field.name)) for field in fields(value)}
     if isinstance(value, Mapping):
         return {str(key): plainly(one) for key, one in value.items()}
-    if isinstance(value, list | tuple):
+    if isinstance(value, Sequence) and not isinstance(value, str):
         return [plainly(one) for one in value]
     if isinstance(value, date):
         return value.isoformat()

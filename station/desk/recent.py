@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, time, timedelta
-from zoneinfo import ZoneInfo
+from datetime import UTC, datetime, timedelta
 
 from station.bar.listed import Listed
-from station.calc.keeping import service_day
 from station.desk.kept import drafts_of
 from station.desk.opening import Opened
 
@@ -24,12 +22,13 @@ def first_wanted(opened: Opened, words: str, now: datetime) -> tuple[Sequence[Li
     rows = opened.find(words)
     if words.strip():
         return rows, {}
-    known = {row.id for row in rows}
-    ordered = [one for one in _of_the_day(opened, now) if one in known]
-    last = [one for one in recent(opened, now) if one in known and one not in ordered]
+    today, lately = _of_the_day(opened, now), recent(opened, now)
+    if not today and not lately:
+        return rows, {}
+    ordered = [one for one in today if one in rows.place_of]
+    last = [one for one in lately if one in rows.place_of and one not in ordered]
     reasons = dict.fromkeys(ordered, TODAY) | dict.fromkeys(last[:_MOST], RECENT)
-    places = {name: place for place, name in enumerate(reasons)}
-    return sorted(rows, key=lambda row: places.get(row.id, len(places))), reasons
+    return rows.led_by(reasons), reasons
 
 
 def note_opened(opened: Opened, spec: str, now: datetime) -> None:
@@ -65,6 +64,8 @@ def _of_the_day(opened: Opened, now: datetime) -> list[str]:
     """The drinks of the orders of this service day; none before the library was read."""
     if not opened.loaded:
         return []
+    from station.calc.keeping import clock, in_house, service_day
+
     house = opened.library.house
-    day = service_day(now.astimezone(ZoneInfo(house.timezone)), time.fromisoformat(house.day_ends))
+    day = service_day(in_house(now, house), clock(house))
     return [pour.spec for order in opened.library.orders.values() if order.date == day for pour in order.pours]

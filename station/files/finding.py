@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from typing import TypeVar
 
-from station.bar.listed import Listed
-from station.files.index import Entry
+from station.files.index import Index, Rows
 
 # Words shorter than this are begun, not misspelt.
 _SHORTEST = 4
@@ -20,12 +19,15 @@ T = TypeVar("T")
 Findable = tuple[str, T]
 
 
-def found(entries: Iterable[Entry], words: str, retired: bool = False) -> tuple[Listed, ...]:
+def found(index: Index, words: str, retired: bool = False) -> Rows:
     """The rows not retired (or those that are) that hold every word: names that begin with the words, names that hold them, then
     the rest. Where none does, the rows that hold a word like each of them.
     """
-    rows = holding([(entry.text, entry.listed) for entry in entries if entry.retired == retired], words)
-    return tuple(sorted(rows, key=lambda row: (nearness(row.name, row.id, words), row.name.casefold(), row.id)))
+    places = index.places(retired)
+    if words.strip():
+        holds = holding([(index.texts[place], place) for place in places], words)
+        places = sorted(holds, key=lambda place: (nearness(index.names[place], index.ids[place], words), place))
+    return Rows(index, places)
 
 
 def holding(rows: Sequence[Findable[T]], words: str) -> list[T]:

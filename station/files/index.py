@@ -1,7 +1,10 @@
 """The index: what the list of specs shows, kept in the cache folder so that no file need be read to show it.
 
-An entry holds as long as its file's size, time and inode do, and all of them as long as what specs refer to (`links`) is
+A drink's row holds as long as its file's size, time and inode do, and all rows as long as what specs refer to (`links`) is
 the same. It only lists, and says which files have faults; it answers no figure. Corrupt or of another version, it is made anew.
+
+It is kept and held in columns, in the list's order, each read from its line of the file when it is first asked for: ten
+thousand rows as objects would take longer to make than the first frame, and more memory than all the rest.
 """
 
 from __future__ import annotations
@@ -9,27 +12,37 @@ from __future__ import annotations
 import json
 import os
 import zlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
+from functools import cached_property
+from itertools import compress
 from operator import attrgetter
 from pathlib import Path
+from typing import Any, overload
 
 from station.bar.fault import Fault
 from station.bar.listed import Listed
 
-VERSION = 3
+VERSION = 4
 DRINKS = "drinks"
 
 Stamp = tuple[int, int, int]
+Columns = Mapping[str, Sequence[Any]]
+
+# The lines of the file under its head: what is on the screen at once, what words find, what tells whether it still holds.
+_SHOWN = (*Listed.__slots__, "retired")
+_FOUND = ("text",)
+_PROOF = ("size", "time", "inode", "digest", "faults")
+_LINES = (_SHOWN, _FOUND, _PROOF)
 
 # dataclasses.astuple would copy every word.
-_listed_values, _fault_values = attrgetter(*Listed.__slots__), attrgetter(*Fault.__slots__)
+_fault_values = attrgetter(*Fault.__slots__)
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One drink's file as last read: its stamp and digest, its row, the text it is found by, and its faults."""
+    """One drink's file as just read: its stamp and digest, its row, the text it is found by, and its faults."""
 
     stamp: Stamp
     digest: str
@@ -39,23 +52,141 @@ class Entry:
     retired: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Index:
-    """Entries by file; `links` names the state of everything specs refer to, `house` is the bar's name."""
+    """The drinks there are. `links` names the state of everything specs refer to, `house` is the bar's name, `moved` the time
+    of the drinks' folder when they were looked at. Places are those of the list, by name.
+    """
 
     links: str
     house: str
-    entries: Mapping[str, Entry]
+    moved: int
+    lines: tuple[bytes, ...]
+
+    def __len__(self) -> int:
+        return len(self._shown["id"])
+
+    def row(self, place: int) -> Listed:
+        own_id, name, method, style, tags, faulty = (self._shown[column][place] for column in Listed.__slots__)
+        return Listed(own_id, name, method, style, tuple(tags), faulty)
+
+    def places(self, retired: bool = False) -> Sequence[int]:
+        """The rows that are on the list; or the retired ones."""
+        away = self._shown["retired"]
+        return range(len(self)) if not retired and not any(away) else [at for at, gone in enumerate(away) if gone == retired]
+
+    @property
+    def ids(self) -> Sequence[str]:
+        return self._shown["id"]
+
+    @property
+    def names(self) -> Sequence[str]:
+        return self._shown["name"]
+
+    @property
+    def texts(self) -> Sequence[str]:
+        """What rows are found by, without capitals."""
+        return self._found["text"]
+
+    @property
+    def usable(self) -> Iterable[str]:
+        """The ids of drinks without a fault."""
+        return (name for name, faulty in zip(self.ids, self._shown["faulty"], strict=True) if not faulty)
+
+    @property
+    def faults(self) -> Iterable[Fault]:
+        """Everything wrong with drinks."""
+        return (Fault(*values) for found in compress(self._proof["faults"], self._proof["faults"]) for values in found)
+
+    @property
+    def digests(self) -> Mapping[str, str]:
+        """By file."""
+        return dict(zip(map(file_of, self.ids), self._proof["digest"], strict=True))
+
+    def still_true(self, stamps: Mapping[str, Stamp]) -> bool:
+        """Whether it speaks of exactly these files as they are now."""
+        return len(self) == len(stamps) == sum(1 for _ in self.holding(stamps))
+
+    def holding(self, stamps: Mapping[str, Stamp]) -> Iterable[int]:
+        """The places of the rows whose files still have these stamps."""
+        proof = self._proof
+        told = zip(self.ids, zip(proof["size"], proof["time"], proof["inode"], strict=True), strict=True)
+        return (place for place, (name, stamp) in enumerate(told) if stamps.get(file_of(name)) == stamp)
+
+    def columns(self) -> Columns:
+        return {**self._shown, **self._found, **self._proof}
+
+    @cached_property
+    def _shown(self) -> Columns:
+        return _read(_SHOWN, self.lines[0])
+
+    @cached_property
+    def _found(self) -> Columns:
+        return _read(_FOUND, self.lines[1])
+
+    @cached_property
+    def _proof(self) -> Columns:
+        return _read(_PROOF, self.lines[2])
+
+
+class Rows(Sequence[Listed]):
+    """Rows at these places of an index, each made when it is looked at."""
+
+    def __init__(self, index: Index, places: Sequence[int]) -> None:
+        self._index, self.places = index, places
+
+    def __len__(self) -> int:
+        return len(self.places)
+
+    @overload
+    def __getitem__(self, at: int) -> Listed: ...
+    @overload
+    def __getitem__(self, at: slice) -> Rows: ...
+    def __getitem__(self, at: int | slice) -> Listed | Rows:
+        return Rows(self._index, self.places[at]) if isinstance(at, slice) else self._index.row(self.places[at])
+
+    @cached_property
+    def place_of(self) -> Mapping[str, int]:
+        """Places in the index by id."""
+        ids = self._index.ids
+        return {ids[place]: place for place in self.places}
+
+    def led_by(self, names: Iterable[str]) -> Rows:
+        """The same rows, those of these ids first, in that order."""
+        first = dict.fromkeys(map(self.place_of.__getitem__, names))
+        return Rows(self._index, [*first, *(place for place in self.places if place not in first)])
+
+
+def file_of(name: str) -> str:
+    """The file of the drink of that id."""
+    return f"{DRINKS}/{name}.toml"
+
+
+def made(links: str, house: str, moved: int, fresh: Iterable[Entry], old: Index | None = None, kept: Iterable[int] = ()) -> Index:
+    """An index of drinks just read, and of those of an older one that stand there at the places `kept`."""
+    columns = _columns(list(fresh))
+    if old is not None:
+        take = list(kept)
+        before = old.columns()
+        columns = {name: [*map(before[name].__getitem__, take), *values] for name, values in columns.items()}
+    order = sorted(range(len(columns["id"])), key=lambda at: (columns["name"][at].casefold(), columns["id"][at]))
+    lines = (json.dumps([[columns[name][at] for at in order] for name in line], ensure_ascii=False) for line in _LINES)
+    # A file's name may be bytes that are no text.
+    return Index(links, house, moved, tuple(line.encode(errors="surrogatepass") for line in lines))
+
+
+NOTHING = Index("", "", 0, tuple(json.dumps([[] for _ in line]).encode() for line in _LINES))
 
 
 def load(path: Path) -> Index | None:
     """The index kept there; None if there is none that can be used."""
     try:
         told, _, content = path.read_bytes().partition(b"\n")
-        kept = json.loads(content) if told == _sum(content) else {}
-        if kept["version"] != VERSION:
+        head, *lines = content.split(b"\n") if told == _sum(content) else [b"{}"]
+        kept = json.loads(head)
+        if kept["version"] != VERSION or len(lines) != len(_LINES):
             return None
-        return Index(str(kept["links"]), str(kept["house"]), {file: _entry(*values) for file, values in kept["entries"].items()})
+        return Index(str(kept["links"]), str(kept["house"]), int(kept["moved"]), tuple(lines))
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
 
@@ -67,20 +198,8 @@ def _sum(content: bytes) -> bytes:
 
 def keep(path: Path, index: Index) -> None:
     """Write the index, whole or not at all. A cache folder that cannot be written costs time, nothing else."""
-    entries = {
-        file: [
-            entry.stamp,
-            entry.digest,
-            _listed_values(entry.listed),
-            entry.text,
-            [_fault_values(fault) for fault in entry.faults],
-            entry.retired,
-        ]
-        for file, entry in index.entries.items()
-    }
-    whole = {"version": VERSION, "links": index.links, "house": index.house, "entries": entries}
-    # A file's name may be bytes that are no text.
-    content = json.dumps(whole, ensure_ascii=False).encode(errors="surrogatepass")
+    head = {"version": VERSION, "links": index.links, "house": index.house, "moved": index.moved}
+    content = b"\n".join((json.dumps(head).encode(), *index.lines))
     spare = path.with_name(f".{path.name}.{os.getpid()}")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -89,6 +208,14 @@ def keep(path: Path, index: Index) -> None:
     except OSError:
         with suppress(OSError):
             spare.unlink(missing_ok=True)
+
+
+def moved(folder: Path) -> int:
+    """The time of the drinks' folder: a file that came, went or was replaced has moved it, as nearly every program saves."""
+    try:
+        return (folder / DRINKS).stat().st_mtime_ns
+    except OSError:
+        return 0
 
 
 def drink_files(folder: Path) -> dict[str, Stamp]:
@@ -114,14 +241,16 @@ def _status(one: os.DirEntry[str]) -> os.stat_result | None:
     return None
 
 
-def still_true(index: Index, stamps: Mapping[str, Stamp]) -> bool:
-    """Whether the index speaks of exactly these files as they are now."""
-    return index.entries.keys() == stamps.keys() and all(index.entries[file].stamp == stamp for file, stamp in stamps.items())
+def _columns(entries: Sequence[Entry]) -> dict[str, list[Any]]:
+    """As the lines of the file name them."""
+    columns: dict[str, list[Any]] = {name: [getattr(one.listed, name) for one in entries] for name in Listed.__slots__}
+    columns["retired"] = [one.retired for one in entries]
+    columns["text"] = [one.text for one in entries]
+    columns |= {name: [one.stamp[at] for one in entries] for at, name in enumerate(("size", "time", "inode"))}
+    columns["digest"] = [one.digest for one in entries]
+    columns["faults"] = [[_fault_values(fault) for fault in one.faults] for one in entries]
+    return columns
 
 
-def _entry(stamp: list[int], digest: str, listed: list[object], text: str, faults: list[list[object]], retired: bool) -> Entry:
-    size, time, inode = stamp
-    name, shown, method, style, tags, faulty = listed
-    row = Listed(str(name), str(shown), str(method), str(style), tuple(map(str, tags)), bool(faulty))  # type: ignore[call-overload]
-    found = tuple(Fault(*fault) for fault in faults)  # type: ignore[arg-type]  # as astuple wrote it
-    return Entry((int(size), int(time), int(inode)), str(digest), row, str(text), found, bool(retired))
+def _read(names: Sequence[str], line: bytes) -> Columns:
+    return dict(zip(names, json.loads(line), strict=True))

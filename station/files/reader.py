@@ -64,27 +64,26 @@ class Base:
 class LibraryReader:
     """Reads one folder, again and again; a file that has not changed since is not read anew.
 
-    `kept` is where its index lies, None for none.
+    `kept` is where its index lies, None for none; `known` what was read there already.
     """
 
-    def __init__(self, folder: Path, kept: Path | None = None) -> None:
+    def __init__(self, folder: Path, kept: Path | None = None, known: Index | None = None) -> None:
         self.folder = folder
-        self.entries: Mapping[str, Entry] = {}
+        self.index = known or index.NOTHING
         self._kept = kept
         self._parts: dict[str, Part] = {}
-        self._links = ""
 
     def read(self) -> Library:
         """The library as it stands. Raises NotADirectoryError or FileNotFoundError if the folder itself is not there."""
         files, unread = _files(self.folder)
         parts = {file: self._part(file) for file in files}
         base = based(parts)
+        moved = index.moved(self.folder)  # before its files are: what moves it meanwhile is found the next time
         drinks = index.drink_files(self.folder)
         self._parts = {**parts, **{file: part for file, part in self._parts.items() if file in drinks}}
-        self._index(drinks, base.known, base.house.name)
-        usable = [entry.listed.id for entry in self.entries.values() if not entry.listed.faulty]
+        self.index = self._indexed(drinks, base.known, base.house.name, moved)
+        usable = sorted(self.index.usable)
         orders, broken = ordered(parts, usable, base.known)
-        faulty = (fault for entry in self.entries.values() for fault in entry.faults)
         return Library(
             folder=str(self.folder),
             revision=self._revision(parts),
@@ -96,7 +95,7 @@ class LibraryReader:
             windows=MappingProxyType(dict(base.known.windows)),
             counted_ml=base.counted_ml,
             orders=MappingProxyType(orders),
-            faults=tuple(sorted((*unread, *base.faults, *broken, *faulty))),
+            faults=tuple(sorted((*unread, *base.faults, *broken, *self.index.faults))),
         )
 
     def source(self, file: str) -> Source:
@@ -115,30 +114,31 @@ class LibraryReader:
 
     def _reading(self, among: links.Known) -> Callable[[str], Spec | None]:
         def read(name: str) -> Spec | None:
-            spec = self._part(f"{index.DRINKS}/{name}.toml").nouns.get(name)
+            spec = self._part(index.file_of(name)).nouns.get(name)
             return spec if isinstance(spec, Spec) and not links.spec_faults(spec, among) else None
 
         return read
 
-    def _index(self, stamps: Mapping[str, Stamp], among: links.Known, house: str) -> None:
-        """Entries for these files: kept ones where they still hold, else made by reading the file."""
+    def _indexed(self, stamps: Mapping[str, Stamp], among: links.Known, house: str, moved: int) -> Index:
+        """The index of these files: kept rows where they still hold, else made by reading the file."""
         state = among.key
-        before = Index(self._links, house, self.entries)
-        if not before.entries and self._kept is not None:
+        before = self.index
+        if before is index.NOTHING and self._kept is not None:
             before = index.load(self._kept) or before
-        old = before.entries if before.links == state else {}
-        held = {file: old[file] for file, stamp in stamps.items() if file in old and old[file].stamp == stamp}
-        self.entries = {file: held.get(file) or entry_of(self._part(file), among, stamp) for file, stamp in stamps.items()}
-        self._links = state
-        if self._kept is not None and (
-            len(held) != len(stamps) or before.links != state or before.entries.keys() != stamps.keys()
-        ):
-            index.keep(self._kept, Index(state, house, self.entries))
+        held = list(before.holding(stamps)) if before.links == state else []
+        if before.links == state and len(before) == len(held) == len(stamps) and (before.house, before.moved) == (house, moved):
+            return before
+        known = {index.file_of(before.ids[place]) for place in held}
+        fresh = [entry_of(self._part(file), among, stamp) for file, stamp in stamps.items() if file not in known]
+        made = index.made(state, house, moved, fresh, before, held)
+        if self._kept is not None:
+            index.keep(self._kept, made)
+        return made
 
     def _revision(self, parts: Mapping[str, Part]) -> str:
         whole = hashlib.sha256()
         digests = {file: part.source.digest for file, part in parts.items()}
-        digests.update({file: entry.digest for file, entry in self.entries.items()})
+        digests.update(self.index.digests)
         for file, digest in sorted(digests.items()):
             whole.update(f"{file}\0{digest}\n".encode(errors="surrogateescape"))
         return whole.hexdigest()[:16]

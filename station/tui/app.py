@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
+from functools import partial
+from importlib import import_module
 from pathlib import Path
 
 from rich.text import Text
@@ -12,7 +14,6 @@ from textual import events
 from textual.app import App, ComposeResult
 
 from station.bar.theme import Theme
-from station.desk.logging import warm_up
 from station.desk.opening import Opened
 from station.desk.theming import default_theme, terminal_theme
 from station.tui import hangup
@@ -30,6 +31,8 @@ from station.tui.view import V, View
 INTERRUPTED = 130
 # How often the library is looked at for another program's changes.
 LOOK_SECONDS = 2.0
+# Between two steps of getting ready.
+_BREATH_SECONDS = 0.03
 
 _LEAVE = KeyAction("app.leave", ("ctrl+q",), "leave", hint="^q", label="leave station")
 _ACTIONS = KeyAction("app.actions", ("question_mark", "f1"), "show_actions", hint="?", label="keys")
@@ -84,7 +87,7 @@ class StationApp(App[None], inherit_bindings=False):
         if self.greeting:
             self.say(self.greeting)
         hangup.install(self, lambda: None)
-        self.call_after_refresh(self.guarded, self._settle)
+        self.call_after_refresh(self._settle, [*self._to_settle()])
 
     async def on_event(self, event: events.Event) -> None:
         """Keys and pasted text are handled here and now; everything else goes the framework's way."""
@@ -188,14 +191,35 @@ class StationApp(App[None], inherit_bindings=False):
         own: list[Offer] = [(_LEAVE, lambda action: self.leave()), (_ACTIONS, lambda action: self.show_actions())]
         return [*self.on.offers(), *own]
 
-    def _settle(self) -> None:
-        """The first frame is up: read the library behind the list, and make what the first keys will want."""
+    def _settle(self, steps: list[Callable[[], object]]) -> None:
+        """The first frame is up: get ready for more than the list, a step at a time, so that a key can come between two."""
+
+        def next_step() -> None:
+            self.guarded(steps[0])
+            self._settle(steps[1:])
+
+        if steps:
+            self.set_timer(_BREATH_SECONDS, next_step)
+
+    def _to_settle(self) -> Iterator[Callable[[], object]]:
+        """Read the library behind the list, and make what the first keys will want."""
+        yield lambda: import_module("station.files.reader")
+        yield self._read
+        yield from (partial(self._make, one) for one in _WANTED_SOON)
+        yield self._settled
+
+    def _make(self, wanted: GoTo) -> None:
+        self.view(wanted.kind())
+
+    def _read(self) -> None:
         self.shelf.it_is(datetime.now(UTC))  # the library is read now, so that no key waits for it
-        for one in _WANTED_SOON:
-            self.view(one.kind())
-        warm_up(self.shelf)
         self.main.specs.reload()
         self.paint_head()
+
+    def _settled(self) -> None:
+        from station.desk.logging import warm_up
+
+        warm_up(self.shelf)
         self.set_interval(LOOK_SECONDS, self._look_around)
         # What start-up made lives as long as the program, so the collector need never look at it again.
         gc.enable()

@@ -62,7 +62,7 @@ class SpecShelf:
         rows, self.specs.reasons = first_wanted(self.shelf, words, datetime.now(UTC))
         wanted = words.casefold().split()
         new = [one for one in self.unwritten.values() if all(word in f"{one.id} {one.name.casefold()}" for word in wanted)]
-        return [*new, *rows]
+        return [*new, *rows] if new else rows
 
     def mark_drafts(self) -> None:
         """Look which drinks have an unsaved edit, and which only drafts hold. What reads those is imported when there is one."""

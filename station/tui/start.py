@@ -15,6 +15,8 @@ _SETTINGS = {
     "TEXTUAL_SMOOTH_SCROLL": "0",
     "ESCDELAY": "300" if "SSH_CONNECTION" in os.environ else "100",
 }
+# So many specs are read in about a second: a person who waits longer is told what for.
+_MANY = 500
 
 
 def start(library: str, theme: str = "", look: bool = False) -> int:
@@ -35,6 +37,8 @@ def start(library: str, theme: str = "", look: bool = False) -> int:
 
     shelf, made = (opened(library, look), False) if library or look else own_library()
     shelf.warm_up()
+    if (unread := shelf.unread()) > _MANY:
+        print(f"station: reading {unread} drinks; the next start will not wait for it", file=sys.stderr, flush=True)
     dress = dressed(shelf.folder, theme)
     if dress.fault:
         print(f"station: {dress.fault}", file=sys.stderr)

@@ -10,23 +10,27 @@ from __future__ import annotations
 import os
 import select
 import shutil
+import sqlite3
 import statistics
 import sys
 import tempfile
 import time
 from collections.abc import Callable, Sequence
+from contextlib import closing
 from pathlib import Path
 
 import library as specs_of
 from screens import HERE, STATION, Watched, keys_table
 
 from station.desk.opening import Opened
-from station.files.places import shipped
+from station.files.places import log_file, shipped
 
 MANY = 10_000
 RTT_S, BYTES_A_S = 0.060, 64_000
 EDITS = ("4", "\x7f", "6", "\x7f")
 RARE = "tbsp"
+# Lines of a pour that are confirmed, so that a lot stands in the log.
+POURED = 8
 
 Row = tuple[str, float, str, float | None]
 
@@ -186,14 +190,17 @@ def rest_rows(seconds: float, few: Path, many: Path) -> list[Row]:
     program = Watched([STATION, "--library", str(many)])
     program.until(b"Measured Drink 1")
     program.settle(3.0)
-    for keys in ("\r", "2", "2", "\x1b", "b", *"1 l", "\r", "p", " ", "\x1b", "\x1b", "\x1b"):
+    for keys in ("\r", "2", "2", "\x1b", "b", *"1 l", "\r", "p", *[" "] * POURED, "\x1b", "\x1b", "\x1b"):
         program.cost(keys)
+        program.settle(0.5 if keys == " " else 0.1)  # two taps sooner than this are one wet finger's
     used = memory_mib(program.pid)
     program.close()
+    with closing(sqlite3.connect(log_file(many))) as log:
+        assert (logged := log.execute("SELECT COUNT(*) FROM weighings").fetchone()[0]) >= POURED, logged
     return [
         ("idle, processor, %", idle, "", 0.3),
         ("memory, empty app, MiB", bare, "", None),
-        ("memory, a card, an edit, a pour, 10,000 specs, MiB", used, "", None),
+        ("memory, a card, an edit, a lot, 10,000 specs, MiB", used, "", None),
         ("the same to the empty app's", used / bare, "×", 2.0),
     ]
 

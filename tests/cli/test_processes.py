@@ -7,11 +7,13 @@ import os
 import signal
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 from small_library import write_library
 
+from station.desk.opening import opened
 from station.files.places import shipped
 
 STATION = [sys.executable, "-m", "station"]
@@ -29,15 +31,32 @@ def run(*arguments: str, **options: object) -> subprocess.CompletedProcess[str]:
     return subprocess.run([*STATION, *arguments], capture_output=True, text=True, timeout=60, check=False, **options)  # type: ignore[call-overload, no-any-return]
 
 
-def loaded_after(code: str) -> set[str]:
+def loaded_after(code: str, heavy: Sequence[str] = HEAVY) -> set[str]:
     """The heavy modules a fresh interpreter has loaded after running that."""
-    ask = f"import sys\n{code}\nprint('loaded', *(name for name in {HEAVY!r} if name in sys.modules))"
+    ask = f"import sys\n{code}\nprint('loaded', *(name for name in {heavy!r} if name in sys.modules))"
     done = subprocess.run([sys.executable, "-c", ask], capture_output=True, text=True, check=True, timeout=60)
     return set(done.stdout.splitlines()[-1].split()[1:])
 
 
 def test_importing_the_command_loads_nothing_heavy() -> None:
     assert loaded_after("import station.cli") == set()
+
+
+def test_the_screens_list_drinks_before_they_load_what_reckons(tmp_path: Path) -> None:
+    folder = str(write_library(tmp_path))
+    assert opened(folder).library.drinks  # its index is made
+    code = f"import station.tui.start, station.tui.app\nfrom station.desk.opening import opened\nshelf = opened({folder!r})\n"
+    code += "shelf.warm_up(); print(shelf.find('plain')[0].name, shelf.house, shelf.loaded)"
+    reckons = (
+        "station.calc",
+        "station.bar.nouns",
+        "station.bar.amount",
+        "station.science.ethanol",
+        "station.lots",
+        "pint",
+        "sqlite3",
+    )
+    assert loaded_after(code, reckons) == set()
 
 
 @pytest.mark.parametrize("question", QUESTIONS, ids=lambda question: question[0])

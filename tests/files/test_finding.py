@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from station.bar.listed import Listed
 from station.files.finding import found
-from station.files.index import Entry
+from station.files.index import Entry, made
 
 NAMES = ("Copper Kettle", "Quiet Harbour", "Harbour Bell", "Gasket Fizz", "Marmalade Brace")
 
@@ -18,7 +18,8 @@ def entry(name: str, more: str = "", retired: bool = False) -> Entry:
     return Entry((0, 0, 0), "", row, f"{own} {name} {more}".casefold(), (), retired)
 
 
-BAR = [*(entry(name, "citric-25 citric solution") for name in NAMES), entry("Retired Harbour", retired=True)]
+DRINKS = [*(entry(name, "citric-25 citric solution") for name in NAMES), entry("Retired Harbour", retired=True)]
+BAR = made("", "", 0, DRINKS)
 
 
 def names(words: str) -> list[str]:

@@ -76,7 +76,7 @@ def damaged(library: Path) -> Iterator[Callable[[str, bytes], None]]:
 def _still_answers(folder: Path, file: str, raw: bytes) -> None:
     opened = open_folder(folder)
     faults = check(opened.blends)
-    rows = opened.find("")
+    rows = tuple(opened.find(""))
     assert {row.id for row in rows} == {"also", "sour"} or opened.library.drinks["sour"].retired
     if file == "drinks/sour.toml":
         assert [row.faulty for row in rows if row.id == "also"] == [False]
@@ -88,7 +88,7 @@ def _still_answers(folder: Path, file: str, raw: bytes) -> None:
         _well_told(fault, raw.decode(errors="replace") if fault.file == file else None)
     again = open_folder(folder)
     again.warm_up()
-    assert again.find("") == rows and not again.loaded
+    assert tuple(again.find("")) == rows and not again.loaded
 
 
 def _well_told(fault: Fault, text: str | None) -> None:
@@ -142,7 +142,7 @@ def test_twenty_thousand_damaged_files(damaged: Callable[[str, bytes], None]) ->
 @settings(any_bytes, max_examples=75)
 def test_any_bytes_in_the_index_are_only_a_slower_list(library: Path, raw: bytes, at: int) -> None:
     opened = open_folder(library)
-    rows = opened.find("")
+    rows = tuple(opened.find(""))
     path = places.index_file(library)
     kept = path.read_bytes()
     path.write_bytes(kept[:at] + raw + kept[at + len(raw) :])
@@ -155,35 +155,35 @@ def test_any_bytes_in_the_index_are_only_a_slower_list(library: Path, raw: bytes
 @pytest.mark.parametrize("content", [b"", b"{}", b"[]", b"null", b"[" * 100_000, b'{"version": 3}', b"\xff\xfe"])
 def test_an_index_that_is_none_is_made_anew(content: bytes, library: Path) -> None:
     opened = open_folder(library)
-    rows = opened.find("")
+    rows = tuple(opened.find(""))
     path = places.index_file(library)
     sound = path.read_bytes()
     for told in (b"", f"{zlib.crc32(content):08x}\n".encode()):
         path.write_bytes(told + content)
         again = open_folder(library)
         again.warm_up()
-        assert again.find("") == rows and path.read_bytes() == sound
+        assert tuple(again.find("")) == rows and path.read_bytes() == sound
 
 
 def test_a_broken_index_that_is_still_json_hides_no_fault(tmp_path: Path) -> None:
     folder = write_library(tmp_path / "library", {"drinks/bad.toml": drink("stir", "spirit: 2 dorps")})
-    rows = open_folder(folder).find("")
+    rows = tuple(open_folder(folder).find(""))
     path = places.index_file(folder)
     kept = path.read_bytes()
-    assert kept.count(b", true]") == 1
-    path.write_bytes(kept.replace(b", true]", b", false]"))
+    assert kept.count(b"[true, false]") == 1
+    path.write_bytes(kept.replace(b"[true, false]", b"[false, false]"))
     again = open_folder(folder)
     again.warm_up()
-    assert again.find("") == rows and [row.faulty for row in rows] == [True, False]
+    assert tuple(again.find("")) == rows and [row.faulty for row in rows] == [True, False]
 
 
 def test_a_file_whose_name_is_no_text_is_listed_from_the_index_too(tmp_path: Path) -> None:
     folder = write_library(tmp_path / "library")
     Path(os.fsdecode(os.fsencode(folder) + b"/drinks/\xff.toml")).write_text(SOUR, encoding="utf-8")
-    rows = open_folder(folder).find("")
+    rows = tuple(open_folder(folder).find(""))
     again = open_folder(folder)
     again.warm_up()
-    assert again.find("") == rows and [row.faulty for row in rows] == [False, True] and not again.loaded
+    assert tuple(again.find("")) == rows and [row.faulty for row in rows] == [False, True] and not again.loaded
 
 
 def test_a_drink_that_goes_while_the_folder_is_read_is_left_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -210,7 +210,7 @@ def test_one_bad_file_never_hides_the_good_ones(file: str, content: str | bytes,
         name = Path(file).stem
         reader = LibraryReader(tmp_path)
         reader.read()
-        assert [row.faulty for row in rows_of(reader.entries.values(), "") if row.id == name] == [True]
+        assert [row.faulty for row in rows_of(reader.index, "") if row.id == name] == [True]
 
 
 def test_a_key_written_wrongly_is_unknown_and_missing(tmp_path: Path) -> None:

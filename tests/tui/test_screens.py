@@ -10,6 +10,8 @@ from small_library import demo_copy
 
 from station.calc.answers import Shown
 from station.desk.batching import targets_to_pick
+from station.desk.opening import opened
+from station.tui.app import StationApp
 from station.tui.batch_view import BatchView
 
 SIZES = pytest.mark.parametrize("size", [WIDE, (100, 30), PLAIN, SMALL, LEAST], ids=lambda size: f"{size[0]}x{size[1]}")
@@ -27,6 +29,19 @@ async def test_a_pitcher_card_is_there_after_the_first_letters_and_two_keys(libr
         assert shows(app, "Tin Lantern")
         assert shows(app, "UNDILUTED · 15 full serves")
         assert shows(app, "Mix in Pitcher: 1.5 L")
+
+
+async def test_letters_find_and_enter_opens_before_the_library_was_read(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert opened(str(library)).library.drinks  # its index is made
+    monkeypatch.setattr("station.tui.app._BREATH_SECONDS", 600.0)
+    shelf = opened(str(library))
+    shelf.warm_up()
+    app = StationApp(shelf)
+    async with app.run_test(size=WIDE) as pilot:
+        await press(pilot, "lantern")
+        assert [row.id for row in app.main.specs.found] == ["tin-lantern"] and not shelf.loaded
+        await press(pilot, "Enter")
+        assert shelf.loaded and shows(app, "Sugar")
 
 
 @SIZES
