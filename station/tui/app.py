@@ -195,8 +195,9 @@ class StationApp(App[None], inherit_bindings=False):
         """The first frame is up: get ready for more than the list, a step at a time, so that a key can come between two."""
 
         def next_step() -> None:
-            self.guarded(steps[0])
-            self._settle(steps[1:])
+            if self.screen_stack and self.screen.is_attached:  # else the terminal is gone already
+                self.guarded(steps[0])
+                self._settle(steps[1:])
 
         if steps:
             self.set_timer(_BREATH_SECONDS, next_step)
