@@ -6,6 +6,9 @@ from dataclasses import dataclass
 
 from station.bar.fault import Fault
 
+DRINK, STOCK, ITEM = "drink", "stock", "item"
+KINDS = (DRINK, STOCK, ITEM)
+
 
 @dataclass(frozen=True, slots=True)
 class Shelved:

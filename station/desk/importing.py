@@ -14,9 +14,9 @@ from station.bar.fault import CannotAnswer, Fault
 from station.bar.kinds import LONGEST_ID, is_id
 from station.bar.nouns import WATER, Library
 from station.bar.say import plain
-from station.bar.shelf import ImportPlan, PlannedDrink, PlannedLine, UnknownItem
+from station.bar.shelf import DRINK, ImportPlan, PlannedDrink, PlannedLine, UnknownItem
 from station.desk.opening import Opened
-from station.desk.shelving import DRINK, path_of
+from station.desk.shelving import path_of
 from station.desk.writing import in_one_sentence, make, ready
 from station.files.checker import dotted
 from station.files.edit import edited

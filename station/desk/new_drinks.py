@@ -13,11 +13,12 @@ from station.bar.fault import CannotAnswer
 from station.bar.kinds import LONGEST_ID, is_id
 from station.bar.listed import Listed
 from station.bar.nouns import METHODS, Spec
+from station.bar.shelf import DRINK
 from station.desk.document import Document
 from station.desk.kept import EDITS, drafted, drafts_of
 from station.desk.opening import Opened
 from station.desk.renaming import rename_drink
-from station.desk.shelving import DRINK, must_be_free, path_of
+from station.desk.shelving import must_be_free, path_of
 
 # A blended drink's dilution is its own: it is first written with it, by hand or by `station new`.
 NEW_METHODS = tuple(method for method in METHODS if method != "blend")

@@ -8,10 +8,10 @@ from typing import Any
 
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER
-from station.bar.shelf import Shelved
+from station.bar.shelf import DRINK, ITEM, Shelved
 from station.desk.kept import EDITS, POURS, drafts_of
 from station.desk.opening import Opened
-from station.desk.shelving import DRINK, ITEM, file_of, must_be_free, path_of
+from station.desk.shelving import file_of, must_be_free, path_of
 from station.desk.writing import in_one_sentence, make, ready, source_of
 from station.files.edit import edited
 from station.files.respell import leaves, respelled

@@ -12,7 +12,7 @@ from station.bar.amount import AmountError, parse_amount
 from station.bar.fault import CannotAnswer
 from station.bar.kinds import is_id
 from station.bar.nouns import WATER
-from station.bar.shelf import Shelved
+from station.bar.shelf import DRINK, ITEM, STOCK, Shelved
 from station.desk.look import faulty_drinks, find_spec, find_stock
 from station.desk.opening import Opened
 from station.desk.writing import in_one_sentence, make, ready, source_of
@@ -22,9 +22,6 @@ from station.files.save import Change
 from station.files.sound import drink_findings, stock_findings
 from station.files.source import read_source
 from station.files.whole import files_of
-
-DRINK, STOCK, ITEM = "drink", "stock", "item"
-KINDS = (DRINK, STOCK, ITEM)
 
 
 def new_drink(opened: Opened, name: str, data: Mapping[str, Any]) -> Shelved:

@@ -24,6 +24,7 @@ _BUSY = (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED)
 _DAMAGED = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 # Beside the database while it is used: SQLite's own.
 _BESIDE = ("-wal", "-shm", "-journal")
+_FOREIGN = "{} is a database of another program: move it away"
 
 T = TypeVar("T")
 
@@ -105,6 +106,8 @@ class Store:
 
     def _set_up(self, db: sqlite3.Connection) -> None:
         version = _version(db)
+        if version and db.execute("PRAGMA application_id").fetchone() != (schema.APPLICATION_ID,):
+            raise LogUnusable(_FOREIGN.format(self.path.name))
         (mode,) = db.execute("PRAGMA journal_mode = WAL").fetchone()
         if mode != "wal" and not self._journal_said:
             self._journal_said = True
@@ -125,7 +128,7 @@ class Store:
         try:
             done = _version(db)  # another station may have made the log since
             if not done and db.execute("SELECT count(*) FROM sqlite_master").fetchone() != (0,):
-                raise LogUnusable(f"{self.path.name} is a database of another program: move it away")
+                raise LogUnusable(_FOREIGN.format(self.path.name))
             for step in schema.STEPS[done:]:
                 for statement in _statements(step):
                     db.execute(statement)

@@ -88,8 +88,9 @@ class SpecShelf:
 
     def copy(self) -> None:
         """Ask for the name of a copy of the chosen drink."""
+        from station.bar.shelf import DRINK
         from station.desk.new_drinks import id_of
-        from station.desk.shelving import DRINK, duplicate
+        from station.desk.shelving import duplicate
 
         chosen = self._chosen()
         if chosen is None:

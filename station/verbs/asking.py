@@ -28,6 +28,11 @@ class Parser(argparse.ArgumentParser):
         super().error(plain(message, LONGEST_MESSAGE))
 
 
+def refuse(reason: str, remedy: str) -> NoReturn:
+    """What was asked cannot be meant: the command was used wrongly. Raises AmountError."""
+    raise AmountError("", 0, reason, remedy)
+
+
 def now() -> datetime:
     """The time a card is made."""
     return datetime.now(UTC)

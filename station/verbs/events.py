@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from station.verbs.asking import Answer, Question, now
+from station.verbs.asking import Answer, Question, now, refuse
 
 if TYPE_CHECKING:
     import argparse
@@ -31,6 +31,8 @@ def _order(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.desk.ordering import find_order, listed, ordered, with_guests
 
     if not asked.order:
+        if asked.out or asked.guests is not None:
+            refuse(f"{'--out' if asked.out else '--guests'} of which order?", "name one: station order lists them")
         rows = listed(library.library)
         return rows, cards.listed(rows)
     order = find_order(library.library, asked.order)

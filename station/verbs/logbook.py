@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from station.verbs.asking import Answer, Question, now, number, who
+from station.verbs.asking import Answer, Question, now, number, refuse, who
 
 if TYPE_CHECKING:
     import argparse
@@ -55,6 +55,9 @@ def _label(library: Opened, asked: argparse.Namespace) -> Answer:
 
 
 def _log(library: Opened, asked: argparse.Namespace) -> Answer:
+    for option, questions in _ONLY_FOR.items():
+        if getattr(asked, option) and asked.what not in questions:
+            refuse(f"log {asked.what} takes no --{option}", f"it belongs to log {' and log '.join(questions)}")
     return _ASKED[asked.what](library, asked)
 
 
@@ -135,12 +138,13 @@ _ASKED = {
     "import-demo": _demo,
 }
 
+# What is given with another question than these would be given for nothing.
+_ONLY_FOR = {"amount": ("discarded",), "why": ("discarded", "used-up", "void"), "write": ("yields",)}
+
 
 def _named(asked: argparse.Namespace) -> str:
-    from station.bar.amount import AmountError
-
     if not asked.lot:
-        raise AmountError("", 0, f"log {asked.what} of which lot?", "give what its label says, e.g. 7f3a-91c2")
+        refuse(f"log {asked.what} of which lot?", "give what its label says, e.g. 7f3a-91c2")
     return str(asked.lot)
 
 
@@ -163,6 +167,6 @@ def _log_arguments(log: argparse.ArgumentParser) -> None:
     log.add_argument("what", nargs="?", choices=tuple(_ASKED), default="in-date")
     log.add_argument("lot", nargs="?", default="", metavar="LOT", help="what its label says, or the supplier's code")
     log.add_argument("--amount", default="", metavar='"300 g"', help="discarded: so much of it; without it all")
-    log.add_argument("--why", default="", help="discarded, void: the reason")
+    log.add_argument("--why", default="", help="discarded, used-up, void: the reason")
     log.add_argument("--by", default="", metavar="NAME", help="who logs it; without it STATION_BY")
     log.add_argument("--write", action="store_true", help="yields: write them into the items' files")

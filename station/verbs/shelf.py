@@ -91,7 +91,7 @@ def _new_arguments(new: argparse.ArgumentParser) -> None:
 
 
 def _two_ids(one: argparse.ArgumentParser) -> None:
-    from station.desk.shelving import KINDS
+    from station.bar.shelf import KINDS
 
     one.add_argument("id", metavar="ID")
     one.add_argument("new", metavar="NEW_ID")

@@ -148,3 +148,9 @@ def test_no_name_is_a_formula_or_a_line_of_its_own_in_the_csv(tmp_path: Path, ca
     assert float(rows[0]["need_ml"]) == pytest.approx(1200.0) and rows[1]["cost"] == ""
     text = (tmp_path / "out" / "order.txt").read_text(encoding="utf-8")
     assert "\u202e" not in text and "\t" not in text
+
+
+@pytest.mark.parametrize("option", [("--guests", "200"), ("--out", "somewhere")])
+def test_an_option_of_no_order_is_refused(option: tuple[str, str], library: str, capsys: pytest.CaptureFixture[str]) -> None:
+    code, out, err = asked(capsys, *option, "--library", library)
+    assert (code, out) == (2, "") and f"{option[0]} of which order?" in err and not Path("somewhere").exists()

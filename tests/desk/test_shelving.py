@@ -19,25 +19,13 @@ from small_library import SMALL, SOUR, demo, demo_copy, drink, open_folder, open
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
+from station.bar.shelf import DRINK, ITEM, KINDS, STOCK
 from station.desk.checking import check
 from station.desk.document import open_document
 from station.desk.kept import EDITS, POURS, drafts_of
 from station.desk.opening import Opened
 from station.desk.renaming import rename
-from station.desk.shelving import (
-    DRINK,
-    ITEM,
-    KINDS,
-    STOCK,
-    duplicate,
-    kind_of,
-    lines_of,
-    new_drink,
-    new_stock,
-    retire,
-    titled,
-    unretire,
-)
+from station.desk.shelving import duplicate, kind_of, lines_of, new_drink, new_stock, retire, titled, unretire
 from station.files import disk
 from station.files.save import Busy, ChangedOnDisk, digest, save
 

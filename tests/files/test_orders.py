@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from small_library import drink, open_small
 
+from station.bar.shelf import DRINK, ITEM
 from station.desk.renaming import rename
-from station.desk.shelving import DRINK, ITEM
 
 ORDER = """\
 name = "Supper"

@@ -166,10 +166,12 @@ def test_a_damaged_log_is_set_aside_whole_and_begun_anew(damage: Callable[[Path]
     assert log.news() == []
 
 
-def test_another_programs_database_is_left_alone(tmp_path: Path) -> None:
+@pytest.mark.parametrize("version", [0, 1])
+def test_another_programs_database_is_left_alone(version: int, tmp_path: Path) -> None:
     path = tmp_path / "log.db"
     with closing(sqlite3.connect(path)) as db:
         db.execute("CREATE TABLE theirs (x)")
+        db.execute(f"PRAGMA user_version = {version}")
         db.commit()
     with pytest.raises(LogUnusable, match="another program"):
         Log(path).every(Lot)
