@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from pathlib import Path
 
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Library
@@ -36,14 +37,17 @@ def export(answer: Ordered, library: Library, folder: str) -> tuple[str, ...]:
 
 
 def export_beside(answer: Ordered, opened: Opened) -> str:
-    """The order's files in the library's private folder, and where that is. Raises CannotAnswer."""
+    """The order's files, and no older ones, in the library's private folder, and where that is. Raises CannotAnswer."""
     private = private_folder(opened.folder)
     try:
         make_private(private)
     except OSError as error:
         raise CannotAnswer(f"the sheets cannot be written: {error.strerror}", "use station order --out FOLDER") from None
     folder = private / "cards" / f"order-{answer.id}"
-    export(answer, opened.library, str(folder))
+    written = {Path(file).name for file in export(answer, opened.library, str(folder))}
+    for old in folder.glob("*.txt"):  # a sheet of a mix the order no longer has would be poured from
+        if old.name not in written:
+            old.unlink(missing_ok=True)
     return str(folder)
 
 

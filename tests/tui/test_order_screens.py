@@ -118,12 +118,16 @@ async def test_an_item_is_put_on_hand_by_typing_it(library: Path) -> None:
         assert 'gin-dry = "5l"' in order_file(library).read_text(encoding="utf-8")
 
 
-async def test_sheets_go_to_files(library: Path) -> None:
+async def test_sheets_go_to_files_and_those_of_a_mix_that_is_gone_go(library: Path) -> None:
+    sheets = library / ".station" / "cards" / "order-harvest-supper"
+    sheets.mkdir(parents=True)
+    (sheets / "mix-gone.txt").write_text("of an earlier order", encoding="utf-8")
     async with screens(library, PLAIN) as (app, pilot):
         await on_order(app, pilot)
         await press(pilot, "t")
         assert shows(app, "the sheets are in")
-    assert (library / ".station" / "cards" / "order-harvest-supper" / "shopping.csv").is_file()
+    assert (sheets / "shopping.csv").is_file() and (sheets / "mix-tin-lantern.txt").is_file()
+    assert not (sheets / "mix-gone.txt").exists()
 
 
 async def test_a_faulty_order_stays_in_the_list_and_says_its_fault(library: Path) -> None:
