@@ -391,4 +391,4 @@ def test_the_invented_month_is_imported_once(capsys: pytest.CaptureFixture[str],
 @pytest.mark.parametrize("question", ["used-up abc --amount 300g", "in-date --write", "trace abc --why x"])
 def test_an_option_of_another_question_is_refused(question: str, ask: Ask) -> None:
     code, out, err = ask("log", *question.split())
-    assert (code, out) == (2, "") and f"log {question.split()[0]} takes no --" in err
+    assert (code, out) == (2, "") and f"log {question.split(maxsplit=1)[0]} takes no --" in err
