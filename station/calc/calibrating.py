@@ -50,11 +50,16 @@ class Glass:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One line of a drink that weighs something else now, and the glass it stands in; None for what was not known before."""
+    """One line of a drink that weighs something else now, and the glass it stands in; None for what was not known before.
+
+    `why` says in words why the line of another liquid moves too; "" where it is the one that was weighed.
+    """
 
     id: str
     name: str
     item: str
+    item_name: str
+    why: str
     amount: str
     was_g: float | None
     now_g: float
@@ -148,17 +153,29 @@ def with_calibration(library: Library, dispenser: Dispenser, calibration: Calibr
     return replace(library, dispensers={**library.dispensers, dispenser.id: after})
 
 
-def changes(before: Blends, after: Blends, unit: str) -> tuple[Change, ...]:
-    """Every line of a drink that weighs something else, or is of something else, once the dispenser is calibrated."""
+def changes(before: Blends, after: Blends, unit: str, item: str) -> tuple[Change, ...]:
+    """Every line of a drink that weighs something else, or is of something else, once the dispenser is calibrated with `item`.
+
+    The lines of that liquid first, then others by liquid.
+    """
     reached = _stocks_counting(before.library, unit)
     found: list[Change] = []
     for spec in before.library.drinks.values():
         if any(line.amount.unit == unit or line.item in reached for line in spec.lines):
-            found += _changed(spec, before, after, reached)
-    return tuple(found)
+            found += _changed(spec, before, after, reached, unit, item)
+    return tuple(sorted(found, key=lambda one: (one.item != item, one.item)))
 
 
-def _changed(spec: Spec, before: Blends, after: Blends, reached: set[str]) -> Iterable[Change]:
+def _why(item: str, weighed: str, unit: str, counted: bool, library: Library) -> str:
+    """Why a line of `item` moves when a count of `weighed` was weighed."""
+    if not counted:
+        return f"its own lines are counted by the {unit}"
+    if item == weighed:
+        return ""
+    return f"no {unit} of it was weighed, so it goes by this dispenser's newest weighing, of {library.name_of(weighed)}"
+
+
+def _changed(spec: Spec, before: Blends, after: Blends, reached: set[str], unit: str, item: str) -> Iterable[Change]:
     now, was = _made(spec, after), _made(spec, before)
     if now is None:
         return
@@ -171,6 +188,8 @@ def _changed(spec: Spec, before: Blends, after: Blends, reached: set[str]) -> It
                 spec.id,
                 spec.name,
                 poured.line.item,
+                after.library.name_of(poured.line.item),
+                _why(poured.line.item, item, unit, poured.line.amount.unit == unit, after.library),
                 poured.line.amount.text,
                 was_g,
                 poured.dose.mass_g,

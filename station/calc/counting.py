@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -35,6 +36,11 @@ class Counted:
     basis: str
     scatter_g: float
     shared_g: tuple[tuple[str, float], ...]
+
+    @property
+    def all_share_g(self) -> float:
+        """What every count may be off by in the same direction, g: one standard uncertainty."""
+        return math.sqrt(sum(grams**2 for _, grams in self.shared_g))
 
     def unsure(self, n: float) -> Unsure:
         """Of `n` of them, counted."""

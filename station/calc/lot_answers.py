@@ -69,6 +69,24 @@ class LotLogged:
 
 
 @dataclass(frozen=True, slots=True)
+class LogEntry:
+    """One thing that was logged: when, what it was in a word or two, the lot it is about, its grams (None: nobody said).
+
+    `detail` says more in words. `void`: the entry was taken back later and counts no more.
+    """
+
+    at: datetime
+    what: str
+    name: str
+    lot: str
+    uuid: str
+    g: float | None
+    by: str
+    detail: str
+    void: bool
+
+
+@dataclass(frozen=True, slots=True)
 class TracedLot:
     """A lot a trace met, how many makings away, and the grams that went from the one to the other."""
 

@@ -8,10 +8,12 @@ from station.bar import say
 from station.bar.amount import spell_unit
 from station.calc.calibrating import Calibrated, Change, Glass
 from station.calc.converting import Converted, InUnit
+from station.calc.counting import Counted
 from station.cards.layout import table, wrap
 from station.cards.text import WIDTH, plainly
 
 _TEST = "Grubbs' test at 5 %, Technometrics 11 (1969) 1"
+_OF_GLASS = "* of the glass: acid as citric by titration, after the dilution the drink has"
 MOST_CHANGES = 20
 # Under this a change is a sentence, not a row.
 NARROW = 78
@@ -40,7 +42,7 @@ def figures(answer: Calibrated, width: int) -> list[str]:
     lines = [
         f"{len(answer.reads_g)} × {answer.count} {each}, from zero: {', '.join(readings(answer))}{spread}",
         f"One {answer.unit}: {_g(answer.mean_g)}{ml}; one is ± {_g(answer.scatter_g, 2)}, their mean ± {_g(answer.mean_sd_g, 2)}",
-        "± is one standard uncertainty; acid is as citric.",
+        "± is one standard uncertainty.",
         was,
         *([f"* far from the others ({_TEST}); it is kept: weigh again, or leave it out yourself"] if answer.outlier else []),
         *answer.remarks,
@@ -53,16 +55,49 @@ def readings(answer: Calibrated) -> list[str]:
     return [f"{_g(grams, 5)}{' *' if place == answer.outlier else ''}" for place, grams in enumerate(answer.reads_g, 1)]
 
 
+def believed(name: str, unit: str, count: Counted | None, width: int) -> list[str]:
+    """What a count weighs as long as nothing new was read, how well that is known and where it comes from."""
+    if count is None:
+        return wrap(f"What one {unit} of {name} weighs is not known yet.", width)
+    sure = f"single {spell_unit(unit, 2)} scatter by ± {_g(count.scatter_g, 2)}"
+    lines = [f"Until now one {unit} of {name} is {_g(count.g)} ± {_g(count.all_share_g, 2)}; {sure}", f"By: {count.basis}"]
+    lines += ["± is one standard uncertainty."]
+    return [part for line in lines for part in wrap(line, width)]
+
+
 def changes(found: Iterable[Change], width: int) -> list[str]:
-    """A row a line that changes: its grams, then the glass it stands in."""
-    listed = list(found)
-    if not listed:
-        return ["It changes no drink."]
-    if width < NARROW:
-        return ["It changes:", *(part for one in listed for part in wrap(_sentence(one), width))]
-    rows = [(one.name, one.amount, one.item, f"{_g(one.was_g)} → {_g(one.now_g)}", *_glass(one)) for one in listed[:MOST_CHANGES]]
-    more = [f"… and {len(listed) - MOST_CHANGES} more lines"] if len(listed) > MOST_CHANGES else []
-    return ["It changes:", *table([("", "", "", "", "acid g/100 ml", "% vol"), *rows], width=width), *more]
+    """A row a line that changes, under its liquid and why it does: its grams, then the glass it stands in.
+
+    A line whose figures are the same as they are said is no change.
+    """
+    listed, seen = list(found), []
+    for one in listed:
+        if _grams(one)[0] != _grams(one)[1] or any("→" in figure for figure in _glass(one)):
+            seen.append(one)
+    lines = _by_liquid(seen[:MOST_CHANGES], width)
+    rest = [f"… and {len(seen) - MOST_CHANGES} more lines"] if len(seen) > MOST_CHANGES else []
+    small = len(listed) - len(seen)
+    rest += [f"{small} more {'line moves' if small == 1 else 'lines move'} by less than these figures show."] if small else []
+    head = ["It changes:"] if seen else ["It changes no drink."]
+    return [*head, *lines, *(part for line in rest for part in wrap(line, width))]
+
+
+def _by_liquid(found: list[Change], width: int) -> list[str]:
+    """The rows of each liquid, in their order, under its name and the reason."""
+    lines: list[str] = []
+    for head in dict.fromkeys(_liquid(one) for one in found):
+        mine = [one for one in found if _liquid(one) == head]
+        lines += wrap(f"{head}:", width)
+        if width < NARROW:
+            lines += [part for one in mine for part in wrap(f"  {_sentence(one)}", width, hang="    ")]
+            continue
+        rows = [(f"  {one.name}", one.amount, " → ".join(_grams(one)), *_glass(one)) for one in mine]
+        lines += table([("", "", "", "acid g/100 ml*", "ABV % vol"), *rows], width=width)
+    return [*lines, *(wrap(_OF_GLASS, width) if lines and width >= NARROW else [])]
+
+
+def _liquid(one: Change) -> str:
+    return f"{one.item_name} ({one.why or 'weighed now'})"
 
 
 @plainly
@@ -80,7 +115,12 @@ def converted(answer: Converted, width: int = WIDTH) -> list[str]:
 
 def _sentence(one: Change) -> str:
     acid, abv = _glass(one)
-    return f"{one.name}, {one.amount}: {_g(one.was_g)} → {_g(one.now_g)}; acid {acid} g/100 ml as citric, ABV {abv} % vol"
+    return f"{one.name}, {one.amount}: {' → '.join(_grams(one))}; in the glass acid {acid} g/100 ml as citric, ABV {abv} % vol"
+
+
+def _grams(one: Change) -> tuple[str, str]:
+    """What the line weighed and what it weighs, as said."""
+    return _g(one.was_g), _g(one.now_g)
 
 
 def _in_unit(one: InUnit) -> tuple[str, str]:

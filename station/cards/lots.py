@@ -9,7 +9,18 @@ from station.bar import say
 from station.bar.nouns import House, Library
 from station.bar.shown_as import volume_in
 from station.calc.deviating import Deviation
-from station.calc.lot_answers import Discards, LotLogged, LotRow, Moved, PieceYield, Prep, PrepList, Traced, TracedLot
+from station.calc.lot_answers import (
+    Discards,
+    LogEntry,
+    LotLogged,
+    LotRow,
+    Moved,
+    PieceYield,
+    Prep,
+    PrepList,
+    Traced,
+    TracedLot,
+)
 from station.cards.layout import table
 from station.cards.text import WIDTH, moment, moved, plainly, state, until, wrapped
 
@@ -21,11 +32,32 @@ def in_date(rows: Sequence[LotRow], house: House, width: int = WIDTH) -> list[st
 
 
 @plainly
+def everything(rows: Iterable[LogEntry], width: int = WIDTH) -> list[str]:
+    """An entry to two lines, the newest at the head."""
+    lines: list[str] = []
+    for one in rows:
+        amount = "" if one.g is None else f"  {say.grams(one.g)}"
+        head = f"{moment(one.at)}  {happened(one)}  {one.name}{amount}"
+        lines += [head, *(f"  {part}" for part in wrapped(about_entry(one), width - 2))]
+    return lines or ["Nothing is logged yet."]
+
+
+def happened(one: LogEntry) -> str:
+    """What an entry says happened; one that counts no more says so."""
+    return f"{one.what}{' (taken back later)' if one.void else ''}"
+
+
+def about_entry(one: LogEntry) -> str:
+    """Who logged an entry, what more is said, and the lot it is about."""
+    return " · ".join(part for part in (one.by, one.detail, f"lot {one.lot}") if part)
+
+
+@plainly
 def discards(answer: Discards, house: House, width: int = WIDTH) -> list[str]:
     over = _rows(answer.over, house, width)
     ending = _rows(answer.ends_today, house, width)
     return [
-        *(["DISCARD, it is over:", *over, ""] if over else ["Nothing that is over is still there.", ""]),
+        *(["DISCARD, past its use-by:", *over, ""] if over else ["Nothing past its use-by is still there.", ""]),
         *(["Ends with this service day:", *ending] if ending else ["Nothing more ends with this service day."]),
     ]
 
@@ -133,13 +165,24 @@ def _rows(rows: Sequence[LotRow], house: House, width: int) -> list[str]:
     """A lot to two lines: its name and size, then its number, state and end."""
     lines = []
     for row in rows:
-        left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
-        name = f"{row.name}{f'  {left}' if left else ''}"
-        word = "" if row.diluted is None or row.kind != "batch" else f" · {state(row.diluted)}"
-        half = " · HALF MADE" if row.half_made else ""
-        ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
-        lines += [name, f"  {row.lot}{word}{half} · {ends} · {row.by}"]
+        size = size_of(row)
+        lines += [f"{row.name}{f'  {size}' if size else ''}", f"  {' · '.join([row.lot, *about(row, house)])}"]
     return lines
+
+
+def size_of(row: LotRow) -> str:
+    """What is left of a lot; of one half made what it shall be: how much of that is in, its weighings say."""
+    if row.half_made:
+        return "" if row.g is None else f"to be {say.grams(row.g)}"
+    return "" if row.left_g is None else f"{say.grams(row.left_g)} left"
+
+
+def about(row: LotRow, house: House) -> list[str]:
+    """A lot's state, its end and its maker. Two pours of one drink that were left are told apart by when they were begun."""
+    word = state(bool(row.diluted)) if row.kind == "batch" and row.diluted is not None else ""
+    begun = f"HALF MADE, begun {moment(row.made)}" if row.half_made else ""
+    ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
+    return [part for part in (begun, word, ends, row.by) if part]
 
 
 def _met(rows: Iterable[TracedLot], width: int) -> list[str]:
@@ -172,7 +215,7 @@ def _to_spec(answer: LotLogged, width: int) -> list[str]:
     if spec is None:
         return []
     if spec.water_g:
-        text = f"It is over: {say.grams(spec.water_g)} water to each litre brings its acid to spec, and thins its sugar."
+        text = f"Its acid is over its file's: {say.grams(spec.water_g)} water to each litre brings it there, and thins its sugar."
         return wrapped(text, width)
     if not spec.acids:
         return ["That is as its file says."]

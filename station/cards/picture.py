@@ -1,4 +1,4 @@
-"""The balance map drawn in characters: points and window as braille dots, eight to a cell, or in plain ASCII."""
+"""The balance map drawn in characters: drinks as braille dots, eight to a cell, the usual range as a frame; or in plain ASCII."""
 
 from __future__ import annotations
 
@@ -11,22 +11,27 @@ from station.calc.mapped import BalanceMap, Box, Spot
 from station.cards.layout import table
 from station.cards.text import WIDTH, plainly
 
-# Text and its role: axis, window, other, alike, here, was, cursor.
+# Text and its role: axis, window, other, alike, here, was, cursor, both.
 Piece: TypeAlias = tuple[str, str]
 
 MARGIN = 6
 LEAST_COLUMNS, LEAST_ROWS = 12, 3
-_ACID, _SUGAR = "acid, g/100 ml as citric", "sugar, g/100 ml"
-_ORDER = ("", "window", "other", "alike", "was", "here", "cursor")
+# In the glass; the sugar's name stands beside its figures, so it is the short one where there is less room.
+_ACID = "acid in the glass, g/100 ml as citric"
+_SUGAR, _SUGAR_SHORT, _ROOM_FOR_LONG = "sugar in the glass, g/100 ml", "sugar, g/100 ml", 50
+_ORDER = ("", "window", "other", "alike", "was", "here", "cursor", "both")
 # The dots of a braille cell by column and row from the top (Unicode 1.1, block 2800: their bits).
 _BITS = ((0x01, 0x02, 0x04, 0x40), (0x08, 0x10, 0x20, 0x80))
 _BLANK = 0x2800
-_GLYPHS = {"here": "●", "was": "○", "cursor": "◆"}
+# The pointer may stand on the drink asked about: one sign says both.
+_GLYPHS = {"here": "●", "was": "○", "cursor": "◆", "both": "◈"}
 _LEGEND = (
-    *(("here", "this drink"), ("was", "as saved"), ("alike", "its style"), ("other", "others")),
-    *(("window", "window"), ("cursor", "chosen")),
+    *(("here", "this drink"), ("cursor", "chosen"), ("both", "both"), ("was", "saved")),
+    *(("alike", "its style"), ("other", "others"), ("window", "usual range")),
 )
-_PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "alike": "o", "other": "."}
+_PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "both": "@", "alike": "o", "other": "."}
+# Corners and edges of the usual range: top left, top right, bottom left, bottom right, across, up.
+_FRAME, _PLAIN_FRAME = ("┏", "┓", "┗", "┛", "━", "┃"), ("+", "+", "+", "+", "-", "|")
 
 
 @dataclass(slots=True)
@@ -60,8 +65,9 @@ class Plot:
     def dot(self, x: int, y: int, role: str) -> None:
         """Set one dot."""
         cell = x // 2, self.rows - 1 - y // 4
+        if self._take(cell, role) and cell in self.chars:
+            del self.chars[cell]
         self.dots[cell] = self.dots.get(cell, 0) | _BITS[x % 2][3 - y % 4]
-        self._take(cell, role)
 
     def put(self, cell: tuple[int, int], char: str, role: str) -> None:
         """Put a whole character in a cell, unless one stands there that says more."""
@@ -112,7 +118,7 @@ def ground(found: BalanceMap, width: int, height: int, plain: bool = False) -> P
     """The window and the drinks, in `width` by `height` characters with the axes: what stays while a pointer moves over it."""
     plot = Plot(found.sugar_to, found.acid_to, max(width - MARGIN, LEAST_COLUMNS), max(height - 3, LEAST_ROWS))
     if found.window:
-        (_plain_window if plain else _dotted_window)(plot, found.window)
+        _frame(plot, found.window, _PLAIN_FRAME if plain else _FRAME)
     for spot in found.spots:
         (_plain_spot if plain else _dotted_spot)(plot, spot)
     for spot in (*found.spots, *([found.here] if found.here else [])):
@@ -129,7 +135,9 @@ def drawn(found: BalanceMap, width: int, height: int, cursor: str = "", plain: b
             plot.put(plot.cell_of(spot.sugar, spot.acid), glyphs[role], role)
     pointed = next((cell for cell, names in plot.names.items() if cursor in names), None)
     if pointed:
-        plot.put(pointed, glyphs["cursor"], "cursor")
+        on_here = found.here is not None and pointed == plot.cell_of(found.here.sugar, found.here.acid)
+        role = "both" if on_here else "cursor"
+        plot.put(pointed, glyphs[role], role)
     cells = {(column + MARGIN, place + 1): tuple(sorted(names)) for (column, place), names in plot.names.items()}
     return Picture(tuple(_framed(plot, plain)), cells)
 
@@ -145,11 +153,11 @@ def map_card(found: BalanceMap, width: int = WIDTH, plain: bool = False) -> list
     left_out = [f"{found.left_out} not on it: they cannot be reckoned (see station check)"] if found.left_out else []
     return [
         *drawn(found, width, 22, plain=plain).lines,
-        "".join(text for text, _ in legend(width, plain)).rstrip(),
+        *("".join(text for text, _ in line).rstrip() for line in legend(width, plain)),
         "",
         *table([head, *rows], right=frozenset({3, 4}), width=width),
         *left_out,
-        *([f"Window: {found.window_source}"] if found.window else []),
+        *([f"Usual range: {found.window_source}"] if found.window else []),
     ]
 
 
@@ -160,37 +168,36 @@ def _stands(spot: Spot, window: Box | None) -> str:
     return f"{say.standing(spot.sugar, window[0])}, {say.standing(spot.acid, window[1])}"
 
 
-def legend(width: int, plain: bool = False) -> list[Piece]:
-    """What the marks stand for, as far as `width` characters hold it."""
-    marks = {"window": "+-+", **_PLAIN_GLYPHS} if plain else {"alike": "⠶", "other": "⠒", "window": "⣏⣹", **_GLYPHS}
-    pieces: list[Piece] = []
+def legend(width: int, plain: bool = False) -> list[list[Piece]]:
+    """What the marks stand for, in as many rows of `width` characters as that takes."""
+    marks = {"window": "++", **_PLAIN_GLYPHS} if plain else {"alike": "⠶", "other": "⠒", "window": "┏┓", **_GLYPHS}
+    rows: list[list[Piece]] = [[]]
+    left = width
     for role, text in _LEGEND:
-        width -= len(marks[role]) + len(text) + 3
-        if width < -2:
-            break
-        pieces += [(marks[role], role), (f" {text}  ", "axis")]
-    return pieces
+        needed = len(marks[role]) + len(text) + 3
+        if rows[-1] and left < needed - 2:
+            rows.append([])
+            left = width
+        rows[-1] += [(marks[role], role), (f" {text}  ", "axis")]
+        left -= needed
+    return rows
 
 
-def _dotted_window(plot: Plot, box: Box) -> None:
-    (left, bottom), (right, top) = (plot.dot_of(box[0][end], box[1][end]) for end in (0, 1))
-    for x in range(left, right + 1):
-        plot.dot(x, bottom, "window")
-        plot.dot(x, top, "window")
-    for y in range(bottom, top + 1):
-        plot.dot(left, y, "window")
-        plot.dot(right, y, "window")
-
-
-def _plain_window(plot: Plot, box: Box) -> None:
+def _frame(plot: Plot, box: Box, signs: tuple[str, ...]) -> None:
+    """The usual range as a frame of characters, so that no colour is needed to tell it from the drinks' dots."""
     (left, bottom), (right, top) = (plot.cell_of(box[0][end], box[1][end]) for end in (0, 1))
+    top_left, top_right, bottom_left, bottom_right, across, up = signs
     for column in range(left, right + 1):
-        plot.put((column, bottom), "-", "window")
-        plot.put((column, top), "-", "window")
-    for place in range(top, bottom + 1):
-        corner = "+" if place in (top, bottom) else "|"
-        plot.put((left, place), corner, "window")
-        plot.put((right, place), corner, "window")
+        plot.put((column, bottom), across, "window")
+        plot.put((column, top), across, "window")
+    for place in range(top + 1, bottom):
+        plot.put((left, place), up, "window")
+        plot.put((right, place), up, "window")
+    for column, place, sign in ((left, top, top_left), (right, top, top_right)):
+        plot.put((column, place), sign, "window")
+    if bottom > top:
+        plot.put((left, bottom), bottom_left, "window")
+        plot.put((right, bottom), bottom_right, "window")
 
 
 def _dotted_spot(plot: Plot, spot: Spot) -> None:
@@ -223,13 +230,14 @@ def _framed(plot: Plot, plain: bool) -> Iterator[tuple[Piece, ...]]:
 
 def _foot(plot: Plot) -> str:
     """Sugar's figures under their places, its name where it fits at the right."""
+    name = _SUGAR if plot.columns >= _ROOM_FOR_LONG else _SUGAR_SHORT
     text = [" "] * (MARGIN + plot.columns)
-    room = len(text) - len(_SUGAR) - 1
+    room = len(text) - len(name) - 1
     for place, label in _labels(plot.sugar_to, plot.columns, 10).items():
         start = MARGIN + place - len(label) // 2
         if start + len(label) < room:
             text[start : start + len(label)] = label
-    text[room + 1 :] = _SUGAR
+    text[room + 1 :] = name
     return "".join(text)[: MARGIN + plot.columns]
 
 

@@ -10,7 +10,8 @@ from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER, Library, Line
 from station.calc.calibrating import Calibrated
-from station.desk.calibrating import Given, calibrated, considered, weights
+from station.calc.counting import Counted
+from station.desk.calibrating import Given, believed_of, calibrated, considered, weights
 from station.desk.kept import CALIBRATIONS, drafts_of
 from station.desk.opening import Opened
 
@@ -48,6 +49,11 @@ class AtTheScale:
             return considered(self.opened, self._given(), now)
         except (AmountError, CannotAnswer) as error:
             return str(error)
+
+    def believed(self) -> Counted | None:
+        """What one count weighs as the library stands, before anything is read; None where nothing says so."""
+        one = self.opened.library.dispensers.get(self.dispenser)
+        return believed_of(self.opened.blends, one, self.item) if one else None
 
     def only_doubted(self, now: datetime) -> bool:
         """Whether what is refused would be taken if the person says so anyway."""

@@ -59,7 +59,7 @@ def considered(opened: Opened, given: Given, now: datetime) -> Calibrated:
     if not given.anyway:
         calc.refuse_unbelievable(dispenser.unit, one)
     after = Blends(calc.with_calibration(library, dispenser, one))
-    found, was = calc.findings(one, library), _believed(blends, dispenser, one.item)
+    found, was = calc.findings(one, library), believed_of(blends, dispenser, one.item)
     stuff = blends.stuff(one.item)
     return Calibrated(
         dispenser=dispenser.id,
@@ -80,7 +80,7 @@ def considered(opened: Opened, given: Given, now: datetime) -> Calibrated:
         was_g=was.g if was else None,
         was_basis=was.basis if was else "",
         remarks=(*calc.remarks(dispenser.unit, one), *_of_the_day(dispenser, one)),
-        changes=calc.changes(blends, after, dispenser.unit),
+        changes=calc.changes(blends, after, dispenser.unit, one.item),
         written=False,
     )
 
@@ -153,8 +153,8 @@ def _refuse_liquid(unit: str, item: str, blends: Blends) -> None:
         raise CannotAnswer(f"{library.name_of(item)} is no liquid: a {unit} of it is nothing", "calibrate with a liquid")
 
 
-def _believed(blends: Blends, dispenser: Dispenser, item: str) -> Counted | None:
-    """What was believed of this count until now."""
+def believed_of(blends: Blends, dispenser: Dispenser, item: str) -> Counted | None:
+    """What is believed of this count as the library stands; None where nothing is."""
     known = dispenser.id if dispenser.id in blends.library.dispensers else ""
     try:
         return believed(Asked(item, dispenser.unit, known, blends.today), blends.stuff, blends.library)

@@ -16,7 +16,7 @@ from station.desk import line_edits
 from station.desk.figures import Figures
 from station.desk.history import History
 from station.desk.kept import EDITS
-from station.desk.look import find_spec, in_full, sound_drink
+from station.desk.look import find_spec
 from station.desk.nudging import nudged
 from station.desk.open_line import OpenLine, OpenLines, opened_lines, packed, table_of
 from station.desk.opening import Opened
@@ -108,10 +108,8 @@ class Document(History[OpenLines]):
     @property
     def acid_detail(self) -> Shown | str:
         """The spec as it stands with how sour it counts, which is reckoned only when it is asked for."""
-        answer = self.answer
-        if isinstance(answer, str):
-            return answer
-        return in_full(answer, sound_drink(self.opened.blends, self.spec), self.opened.library)
+        live = self._live()
+        return self._figures.in_full(self._spec(live), live)
 
     def when(self, place: int) -> str:
         """When that line goes in."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Line, Spec
 from station.calc.answers import Shown
-from station.desk.look import shown, sound_drink
+from station.desk.look import in_full, shown, sound_drink
 from station.desk.open_line import OpenLine, OpenLines, noun_of
 from station.desk.opening import Opened
 
@@ -19,10 +19,12 @@ class Figures:
     opened: Opened
     _nouns: dict[OpenLine, Line | str] = field(default_factory=dict)
     _answers: dict[OpenLines, Shown | str] = field(default_factory=dict)
+    _in_full: dict[OpenLines, Shown | str] = field(default_factory=dict)
 
     def forget(self) -> None:
         self._nouns.clear()
         self._answers.clear()
+        self._in_full.clear()
 
     def noun(self, line: OpenLine) -> Line | str:
         """The line, read; or in a few words what it lacks."""
@@ -47,6 +49,15 @@ class Figures:
             found = self._answers[lines] = self._reckon(spec, lines)
         return found
 
+    def in_full(self, spec: Spec, lines: OpenLines) -> Shown | str:
+        """The same with how sour it counts and how far off it may be: reckoned only where it is shown."""
+        found = self._in_full.get(lines)
+        if found is None:
+            answer = self.answer(spec, lines)
+            whole = answer if isinstance(answer, str) else self._whole(answer, spec)
+            found = self._in_full[lines] = whole
+        return found
+
     def lacking(self, spec: Spec, lines: OpenLines) -> str:
         """In one sentence what is missing before these lines are a drink; "" where nothing is."""
         lacks = [noun for line in lines if isinstance(noun := self.noun(line), str)]
@@ -64,6 +75,9 @@ class Figures:
     def _counted_by(self, line: OpenLine) -> str:
         noun = self.noun(line)
         return "" if isinstance(noun, str) else noun.dispenser
+
+    def _whole(self, answer: Shown, spec: Spec) -> Shown:
+        return in_full(answer, sound_drink(self.opened.blends, spec), self.opened.library)
 
     def _reckon(self, spec: Spec, lines: OpenLines) -> Shown | str:
         if lacking := self.lacking(spec, lines):

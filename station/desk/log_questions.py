@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 
 from station.bar.fault import CannotAnswer
 from station.bar.logged import Lot, Mark, Measurement, Weighing
-from station.calc import deviating, keeping, traced
+from station.calc import deviating, keeping, logbook, traced
 from station.calc import yields as calc_yields
 from station.calc.deviating import Deviation
-from station.calc.lot_answers import Discards, LotRow, PieceYield, Traced, TracedLot
+from station.calc.lot_answers import Discards, LogEntry, LotRow, PieceYield, Traced, TracedLot
 from station.calc.lots import Standing, to_discard
 from station.calc.traced import Link
 from station.desk.logging import find_lot, has_log, log_of, told
@@ -18,10 +18,33 @@ from station.desk.on_shelf import as_they_stand, standing_after
 from station.desk.opening import Opened
 
 
+def everything(opened: Opened) -> list[LogEntry]:
+    """All that was logged, the newest first: what was made, came in, was measured, used up, discarded, corrected, taken back.
+
+    What was taken back is there too and says so. Raises CannotAnswer.
+    """
+    if not has_log(opened):
+        return []
+    with told():
+        log = log_of(opened)
+        lots, measurements, marks = log.voided(Lot), log.voided(Measurement), log.voided(Mark)
+        return logbook.entries(
+            logbook.Logged(
+                lots=[*log.every(Lot), *lots],
+                measurements=[*log.every(Measurement), *measurements],
+                marks=[*log.every(Mark), *marks],
+                voided=[*lots, *measurements, *marks, *log.voided(Weighing)],
+            )
+        )
+
+
 def in_date(opened: Opened, now: datetime) -> list[LotRow]:
-    """Everything that is there and may be used now, what ends first at the head. Raises CannotAnswer."""
+    """Everything that is there in date, what ends first at the head; what is half made, and may not be used, at the foot.
+
+    Raises CannotAnswer.
+    """
     there = [one for one in standing_after(opened, now) if not one.gone and one.in_date(now)]
-    return [row_of(one) for one in sorted(there, key=lambda one: (one.lot.use_by is None, one.lot.use_by or one.lot.made))]
+    return [row_of(one) for one in sorted(there, key=_by_end)]
 
 
 def discards(opened: Opened, now: datetime) -> Discards:
@@ -74,6 +97,10 @@ def yields(opened: Opened) -> list[PieceYield]:
         return []
     with told():
         return calc_yields.yields(log_of(opened).every(Lot), opened.library)
+
+
+def _by_end(one: Standing) -> tuple[bool, bool, datetime]:
+    return one.half_made, one.lot.use_by is None, one.lot.use_by or one.lot.made
 
 
 def _every(opened: Opened) -> list[Standing]:

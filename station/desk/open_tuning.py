@@ -9,6 +9,7 @@ from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
 from station.calc.backwards import Tuned
+from station.calc.balance import Balance, balance
 from station.calc.drink import Drink
 from station.calc.tune import FIGURES
 from station.desk.document import Document
@@ -28,6 +29,8 @@ class OpenTuning:
     document: Document
     spec: Spec
     before: Drink
+    # The glass of it: the figures as they are.
+    now: Balance
     wishes: dict[str, str] = field(default_factory=dict)
     moving: set[int] = field(default_factory=set)
     answer: Tuned | str = NOTHING_WISHED
@@ -89,7 +92,8 @@ def open_tuning(document: Document, at: int) -> OpenTuning:
     if lacking := document.lacking:
         raise CannotAnswer(lacking, "write it first")
     spec = document.spec
-    made = OpenTuning(document, spec, sound_drink(document.opened.blends, spec))
+    before = sound_drink(document.opened.blends, spec)
+    made = OpenTuning(document, spec, before, balance(before.glass))
     if at < len(spec.lines) and made.can_move(at):
         made.moving.add(at)
     return made

@@ -53,6 +53,8 @@ class OrderDocument(History[Data]):
     message: str = ""
     _menu: Menu | None = None
     _answered: tuple[object, Ordered | str] | None = None
+    # The data that was read last, by which library, and what it says.
+    _parsed: tuple[Data, Library, Order, tuple[Assumed, ...]] | None = None
 
     @property
     def name(self) -> str:
@@ -73,12 +75,12 @@ class OrderDocument(History[Data]):
     @property
     def order(self) -> Order:
         """The order as it stands."""
-        return _order(self.file, self.data, self.opened.library)
+        return self._read_as(self.data)[0]
 
     @property
     def fields(self) -> tuple[Assumed, ...]:
         """Every assumption, then those that put in another."""
-        return (*assumed(self.order), *_ADDED)
+        return self._read_as(self.data)[1]
 
     @property
     def unsaved(self) -> bool:
@@ -100,7 +102,7 @@ class OrderDocument(History[Data]):
         """A field as typed so far. Everything is reckoned with it; the draft holds it before this returns."""
         wrong = ""
         try:
-            _order(self.file, with_text(self.state, key, text), self.opened.library)
+            self._read_as(with_text(self.state, key, text))
         except (AmountError, CannotAnswer) as error:
             wrong = str(error)
         self.typing = Typing(key, text, wrong)
@@ -139,6 +141,14 @@ class OrderDocument(History[Data]):
             self._read()
             self.begin(self.saved)
 
+    def _read_as(self, data: Data) -> tuple[Order, tuple[Assumed, ...]]:
+        """What that data says, and its fields: read once. Raises AmountError, CannotAnswer."""
+        library, found = self.opened.library, self._parsed
+        if found is None or found[1] is not library or found[0] != data:
+            order = _order(self.file, data, library)
+            found = self._parsed = (data, library, order, (*assumed(order), *_ADDED))
+        return found[2], found[3]
+
     def _read(self) -> None:
         source = self.opened.reader.source(self.file)
         self.saved, self.digest, self._answered = source.data, source.digest, None
@@ -147,7 +157,7 @@ class OrderDocument(History[Data]):
         if self._menu is None or self._menu.blends.library is not self.opened.library:
             self._menu = Menu.of(self.opened.blends)
         try:
-            return ordered(self._menu, _order(self.file, data, self.opened.library), datetime.now(UTC))
+            return ordered(self._menu, self._read_as(data)[0], datetime.now(UTC))
         except CannotAnswer as error:
             return str(error)
 

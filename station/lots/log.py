@@ -74,6 +74,10 @@ class Log:
         """Every row of that kind, in the order they were written."""
         return self._where(kind, "1")
 
+    def voided(self, kind: type[R]) -> list[R]:
+        """Every row of that kind that was made void: they stay in the log and count no more."""
+        return self.store.ask(lambda db: _found(db, kind, "1", (), void=True))
+
     def weighed_since(self, moment: datetime) -> list[Weighing]:
         """What was weighed from `moment` on."""
         return self._where(Weighing, "julianday(at) >= julianday(?)", moment.isoformat())
@@ -135,11 +139,15 @@ def _insert(db: sqlite3.Connection, row: Row) -> None:
     db.execute(f"INSERT INTO {table} ({', '.join(names)}) VALUES ({marks}) ON CONFLICT (uuid) DO NOTHING", values)
 
 
-def _found(db: sqlite3.Connection, kind: type[R], condition: str, values: Sequence[object]) -> list[R]:
-    """The live rows of that kind for which the condition holds. Conditions are written here, values come from anywhere."""
+def _found(db: sqlite3.Connection, kind: type[R], condition: str, values: Sequence[object], void: bool = False) -> list[R]:
+    """The live rows of that kind, or the void ones, for which the condition holds.
+
+    Conditions are written here, values come from anywhere.
+    """
     names = [one.name for one in fields(kind)]
     voided = "EXISTS (SELECT 1 FROM marks AS void WHERE void.kind = 'voided' AND void.about = one.uuid)"
-    query = f"SELECT {', '.join(names)} FROM {_TABLES[kind]} AS one WHERE ({condition}) AND NOT {voided} ORDER BY seq"
+    wanted = voided if void else f"NOT {voided}"
+    query = f"SELECT {', '.join(names)} FROM {_TABLES[kind]} AS one WHERE ({condition}) AND {wanted} ORDER BY seq"
     reading = [(place, _READ[name]) for place, name in enumerate(names) if name in _READ]
     return [_row(kind, reading, found) for found in db.execute(query, values)]
 

@@ -62,6 +62,7 @@ class StationApp(App[None], inherit_bindings=False):
         self.views: list[View] = [self.main]
         self.trail: list[View] = [self.main]
         self.boundary = Boundary(self)
+        self._in_key = False
         self.depth = depth
         self.wear(theme or default_theme())
 
@@ -92,11 +93,20 @@ class StationApp(App[None], inherit_bindings=False):
     async def on_event(self, event: events.Event) -> None:
         """Keys and pasted text are handled here and now; everything else goes the framework's way."""
         if isinstance(event, events.Key):
-            self.guarded(lambda: self._press(event))
+            self._typed(lambda: self._press(event))
         elif isinstance(event, events.Paste):
-            self.guarded(lambda: self.on.paste(event.text))
+            self._typed(lambda: self.on.paste(event.text))
         else:
             await super().on_event(event)
+
+    def _typed(self, act: Callable[[], object]) -> None:
+        """Whatever a key moves, the key bar is made once, when it has done its work."""
+        self._in_key = True
+        try:
+            self.guarded(act)
+        finally:
+            self._in_key = False
+        self.guarded(self.refresh_keys)
 
     def guarded(self, act: Callable[[], object]) -> None:
         """Do it; where it fails the list is there again, and the program goes on."""
@@ -159,7 +169,8 @@ class StationApp(App[None], inherit_bindings=False):
         self.status.show([row(text, style)])
 
     def refresh_keys(self) -> None:
-        self.bar.offer(self._offers())
+        if not self._in_key:
+            self.bar.offer(self._offers())
 
     def leave(self) -> None:
         """Nothing to save: every key's edit is in its draft before it is painted."""
@@ -215,6 +226,7 @@ class StationApp(App[None], inherit_bindings=False):
     def _read(self) -> None:
         self.shelf.it_is(datetime.now(UTC))  # the library is read now, so that no key waits for it
         self.main.specs.reload()
+        self.main.specs.paint()
         self.paint_head()
 
     def _settled(self) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from station.bar import say
-from station.tui.pane import Row, columns, row, wrapped
+from station.tui.pane import Row, columns, fitted, row, wrapped
 
 if TYPE_CHECKING:
     from station.bar.nouns import Library
@@ -18,8 +18,15 @@ _NAME, _FIGURE, _STANDS = 14, 6, 8
 # Name, what was, what is, where it stands; a gauge stands beside them from ONE_ROW columns, else under them.
 _FIGURES = _NAME + 1 + _FIGURE + 1 + _FIGURE + 1 + _STANDS
 _LEAST_TRACK = 11
+# In a summary: name, saved, arrow, figure, where it stands; from _WITH_SAVED columns with what was saved, from _WITH_TRACK drawn.
+_SUMMARY = _FIGURES + 2
+_WITH_SAVED, _WITH_TRACK, _WIDEST_BESIDE = 50, _SUMMARY + 1 + 12 + _LEAST_TRACK - 2, 39
 ONE_ROW = _FIGURES + 2 + 12 + _LEAST_TRACK
 _WIDEST_GAUGE = 53
+_BASIS = (
+    f"% vol: alcohol by volume; g/100 ml: in 100{say.GAP}ml of it, at 20{say.GAP}°C; acid as citric, by titration to pH 8.2;"
+    " sugar : acid: g to g."
+)
 _STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
 
@@ -29,8 +36,8 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
     was = now if isinstance(saved, str) else saved
     return [
-        row("Balance in the glass", "strong"),
-        columns([("", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
+        (("Balance in the glass", "strong"), ("  ━━ usual range" if now.window else "", "dim")),
+        columns([("acid as citric", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
         _figure("Volume ml", was.glass.ml, now.glass.ml),
         *_gauged(was, now, width),
         _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
@@ -38,7 +45,7 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before),
         row(),
-        row("acid as citric to pH 8.2; 20 °C", "dim"),
+        *wrapped(_BASIS, width, "dim"),
         *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
         *_window_said(now, width),
     ]
@@ -62,13 +69,14 @@ def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:
     whole = sum(now.acids.values())
     rows: list[Row] = [
         row("Acids in the glass", "strong"),
-        columns([("", 12, "<"), ("g/100 ml", 8, ">"), ("w/w", 8, ">")], "dim"),
+        columns([("by weight", 12, "<"), ("g/100 ml", 8, ">"), ("w/w of acids", 13, ">")], "dim"),
     ]
     rows += [
-        columns([(name, 12, "<"), (say.number(grams), 8, ">"), (f"{say.number(100 * grams / whole)} %", 8, ">")], "text")
+        columns([(name, 12, "<"), (say.number(grams), 8, ">"), (f"{say.number(100 * grams / whole)} %", 13, ">")], "text")
         for name, grams in now.acids.items()
     ]
-    rows += [row(), *wrapped(f"TA {say.number(now.glass.acid_g_per_100ml)} g/100 ml as citric to pH 8.2", width, "text", "  ")]
+    titrated = f"By titration: TA {say.number(now.glass.acid_g_per_100ml)} g/100 ml as citric to pH 8.2"
+    rows += [row(), *wrapped(titrated, width, "text", "  ")]
     if now.ta_in_house_basis is not None:
         rows += wrapped(f"TA {say.number(now.ta_in_house_basis)} g/100 ml as {library.house.acidity}", width, "text", "  ")
     rows.append(row(f"pH {say.ph(now.glass.ph, bool(now.glass.ph_note))}"))
@@ -90,27 +98,54 @@ def _doubt(now: Shown, width: int) -> list[Row]:
     return [row(), row("How far off", "strong"), *(row(line, "dim") for line in said)] if said else []
 
 
-def summary(saved: Shown | str, now: Shown, width: int) -> list[Row]:
-    """The balance for where it has no pane of its own: a row a figure in fixed columns, with a track where there is room."""
+def summary(saved: Shown | str, now: Shown, width: int, low: bool = False) -> list[Row]:
+    """The balance for where it has no pane of its own: what the figures are of, then a row each in fixed columns.
+
+    Beside a figure stands its gauge where there is room, else its usual range in figures. On a low screen the ratio gives its row
+    to what the figures are of; the balance page has it.
+    """
     from station.calc.gauges import gauges
-    from station.cards.gauge import track
 
     was = now if isinstance(saved, str) else saved
     before, after = was.glass.figures, now.glass.figures
     found = {one.figure: one for one in gauges(now.window, now.glass, was.glass)}
-    cells = width - _FIGURES - 3
-    rows = []
+    rows: list[Row] = [row(_summary_head(width, bool(found)), "dim")]
     for key, name in _NAMES.items():
-        if key == "ph":
+        if key == "ph" or (low and key == "ratio"):
             continue
         old, new = say.number(before[key]), say.number(after[key])
         old, arrow = (old, "→") if old != new else ("", " ")
+        cells = [(name, _NAME, "<"), *([(old, _FIGURE, ">"), (arrow, 1, "<")] if width >= _WITH_SAVED else [])]
         gauge = found.get(key)
-        drawn = ((" ", "text"), *_marked(track(gauge, min(cells, 25)), gauge)) if gauge and cells >= _LEAST_TRACK else ()
-        named = columns([(name, _NAME, "<"), (old, _FIGURE, ">"), (arrow, 1, "<")], "dim")
-        figure = columns([(new, _FIGURE, ">")], "strong")
-        rows.append((*named, (" ", "text"), *figure, _stands(gauge), *drawn))
+        drawn = _beside(gauge, width) if gauge else ()
+        rows.append((*columns(cells, "dim"), (" ", "text"), *columns([(new, _FIGURE, ">")], "strong"), _stands(gauge), *drawn))
     return rows
+
+
+def _summary_head(width: int, ranged: bool) -> str:
+    """What the figures are of, and how what stands beside them is read; as much of it as there is room for."""
+    from station.cards.gauge import INSIDE, OFF_HIGH, OFF_LOW, WAS
+
+    glass = "In the glass, acid as citric"
+    if not ranged:
+        return f"{glass} to pH 8.2" if width >= len(glass) + 10 else glass
+    drawn = f"{INSIDE} usual range, its ends beside"
+    heads = [f"{glass} to pH 8.2; {drawn}; {WAS} saved", f"{glass}; {drawn}", f"{glass}; {INSIDE} usual range"]
+    if width >= _WITH_TRACK:
+        heads = [f"{heads[0]}; {OFF_LOW} {OFF_HIGH} off it", *heads]
+    else:
+        heads = [f"{glass} to pH 8.2; at the right the usual range", f"{glass} to pH 8.2; right: usual", f"{glass:<29} usual"]
+    return next((head for head in heads if len(head) <= width), glass)
+
+
+def _beside(gauge: Gauge, width: int) -> Row:
+    """A gauge with its ends, or its usual range in figures."""
+    from station.cards.gauge import with_ends
+
+    if width >= _WITH_TRACK:
+        return ((" ", "text"), *_marked(with_ends(gauge, min(width - _SUMMARY - 1, _WIDEST_BESIDE)), gauge))
+    room = width - (_SUMMARY if width >= _WITH_SAVED else _SUMMARY - _FIGURE - 3)
+    return ((fitted(f" {say.number(gauge.low)}–{say.number(gauge.high)}", room), "dim"),)
 
 
 def _gauged(was: Shown, now: Shown, width: int) -> list[Row]:
@@ -179,5 +214,5 @@ def _window_said(now: Shown, width: int) -> list[Row]:
         return wrapped("no usual range: the spec names no style", width, "dim")
     from station.cards.gauge import INSIDE, OFF_HIGH, OFF_LOW, WAS
 
-    key = f"{INSIDE * 2} usual range, {WAS} as saved, {OFF_LOW} {OFF_HIGH} beyond the track."
+    key = f"{INSIDE * 2} usual range, its ends beside it; {WAS} as saved; {OFF_LOW} {OFF_HIGH} beyond the track."
     return [*wrapped(key, width, "dim"), *wrapped(now.window_source, width, "dim")]

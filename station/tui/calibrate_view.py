@@ -9,7 +9,7 @@ from station.bar import say
 from station.bar.amount import AmountError, spell_unit
 from station.bar.fault import CannotAnswer
 from station.calc.calibrating import FIRST_DASH, Calibrated
-from station.cards.calibration import changes, figures
+from station.cards.calibration import believed, changes, figures
 from station.desk.at_the_scale import AtTheScale, Choice, dispensers, found, liquids
 from station.desk.opening import Opened
 from station.tui.field import Card, Field
@@ -81,8 +81,8 @@ class CalibrateView(View):
         )
 
     def _card_keys(self) -> tuple[KeyAction, ...]:
-        running = "from zero" if self.sheet.running else "runs on"
-        first = "first in" if self.sheet.without_first else "first out"
+        running = "zeroed each time" if self.sheet.running else "not zeroed between"
+        first = "count the first too" if self.sheet.without_first else "leave the first out"
         anyway = (KeyAction("calibrate.anyway", ("k",), "take_anyway", hint="k", label="anyway"),)
         return (
             KeyAction("calibrate.save", ("s", "ctrl+s"), "save", hint="s", label="save"),
@@ -230,7 +230,7 @@ class CalibrateView(View):
 
     def _made(self, answer: Calibrated | str) -> list[str]:
         width = max(self.size.width, 40)
-        mode = "the display runs on" if self.sheet.running else "each from zero"
+        mode = "not zeroed between" if self.sheet.running else "zeroed each time"
         typed = f"Typed ({mode}): {' · '.join(self.sheet.reads)}{', the first left out' if self.sheet.without_first else ''}"
         if isinstance(answer, str):
             ways = "Backspace rubs the last one out; Tab, then k, takes it anyway." if self.doubted else ""
@@ -241,10 +241,11 @@ class CalibrateView(View):
         one = self.shelf.library.dispensers.get(self.sheet.dispenser)
         if one is None:
             return ["There is no dispenser yet: station calibrate ID ITEM --name … --unit drop adds one."]
-        many = spell_unit(one.unit, 2)
+        many, width = spell_unit(one.unit, 2), max(self.size.width, 40)
+        weight = believed(self.shelf.library.name_of(self.sheet.item), one.unit, self.sheet.believed(), width)
         lines = [f"Zero the scale with a cup on it, give {self.sheet.count or 'so many'} {many}, type what it reads, Enter."]
-        lines += ["Zero it and do it again, three times or more; or let the display run on: z, on the card."]
-        return [*lines, *([f"The first differs: {FIRST_DASH}."] if one.unit == "dash" else [])]
+        lines += ["Do it again, three times or more, zeroed each time; if you do not zero between: Tab, then z."]
+        return [*weight, "", *lines, *([f"The first differs: {FIRST_DASH}: Tab, then f."] if one.unit == "dash" else [])]
 
     def _find(self, choices: list[Choice], pane: Field) -> None:
         matching = found(choices, pane.text)

@@ -31,7 +31,7 @@ class DeliveryView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.text, self.card = Field("Lot", "", self.read), Card(classes="card")
+        self.text, self.card = Field("Delivery", "", self.read), Card(classes="card")
         super().__init__(host, self.text, self.card, name="delivery")
         self.said: Delivery | None = None
 

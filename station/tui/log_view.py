@@ -1,18 +1,17 @@
-"""The log: what is in date, what to discard, where a lot went and came from, how far weighings were off, what fruit gave."""
+"""The log: all that was logged, what is in date, what to discard, where a lot went, how far readings were, what fruit gave."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
 
 from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.calc.lot_answers import LotRow
+from station.calc.lot_answers import LogEntry, LotRow
 from station.cards import labels
 from station.cards import lots as cards
-from station.cards.lots import briefly
-from station.cards.text import state
+from station.cards.lots import about, about_entry, happened, size_of
 from station.desk import log_questions
 from station.desk.logging import find_lot, news
 from station.desk.logging_lots import gone, label_of
@@ -21,21 +20,37 @@ from station.desk.printing import kept_card
 from station.tui.field import Card
 from station.tui.pane import KeyAction, Pane
 from station.tui.pick_list import Pick, PickList
+from station.tui.tabs import Tabs
 from station.tui.view import Host, View
 
-_IN_DATE, _DISCARD, _DEVIATIONS, _YIELDS = _QUESTIONS = ("In date", "To discard", "How far off", "What fruit gave")
-_HEADS = {_IN_DATE: "In date", _DISCARD: "Over, or ending with this service day"}
+_ALL, _IN_DATE, _DISCARD, _DEVIATIONS, _YIELDS = range(5)
+# Whole, and for where there is no room.
+_QUESTIONS = (
+    ("everything", "all"),
+    ("in date", "in date"),
+    ("to discard", "discard"),
+    ("how far off", "off"),
+    ("what fruit gave", "fruit"),
+)
+_HEADS = {
+    _ALL: "Newest first:",
+    _IN_DATE: "What ends first:",
+    _DISCARD: "Past its use-by, or ends tonight:",
+}
 
 
 class LogView(View):
-    """A list of lots, or a card in its place; Tab asks the next question."""
+    """A list of entries or lots, or a card in its place; Tab, or a tap on its name, asks another question."""
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.list, self.card = PickList("In date", self.trace, "nothing of that is logged"), Card(classes="card")
-        super().__init__(host, self.list, self.card, name="log")
-        self.question = _IN_DATE
+        self.tabs = Tabs("Log", _QUESTIONS, self.ask)
+        self.list, self.card = PickList("", self.trace, "nothing of that is logged"), Card(classes="card")
+        super().__init__(host, self.tabs, self.list, self.card, name="log")
+        self.question = _ALL
         self.traced = ""
+        # By row of the list, the lot it is about.
+        self._lots: dict[str, str] = {}
 
     @property
     def active_pane(self) -> Pane:
@@ -48,8 +63,11 @@ class LogView(View):
 
     @property
     def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # they depend on what is shown
-        following = _QUESTIONS[(_QUESTIONS.index(self.question) + 1) % len(_QUESTIONS)]
-        ask = KeyAction("log.next", ("tab",), "next_question", hint="Tab", label=following.lower())
+        following = _QUESTIONS[(self.question + 1) % len(_QUESTIONS)][0]
+        ask = (
+            KeyAction("log.next", ("tab",), "turn", 1, hint="Tab", label=following),
+            KeyAction("log.previous", ("shift+tab",), "turn", -1),
+        )
         back = KeyAction("log.back", ("escape",), "back", hint="Esc", label="back")
         moves = (KeyAction("log.down", ("down",), "scroll", 1), KeyAction("log.up", ("up",), "scroll", -1))
         pages = (KeyAction("log.page-down", ("pagedown",), "scroll", 10), KeyAction("log.page-up", ("pageup",), "scroll", -10))
@@ -61,8 +79,8 @@ class LogView(View):
         if self.traced:
             return (back, *of_lot, *moves, *pages)
         if self.listing:
-            return (back, ask, *of_lot, demo)
-        return (back, ask, *moves, *pages, demo)
+            return (back, *ask, *of_lot, demo)
+        return (back, *ask, *moves, *pages, demo)
 
     def enter(self) -> None:
         self.traced = ""
@@ -72,12 +90,17 @@ class LogView(View):
         if self.display and not self.listing:
             self._ask()
 
-    def next_question(self) -> None:
-        self.question = _QUESTIONS[(_QUESTIONS.index(self.question) + 1) % len(_QUESTIONS)]
+    def turn(self, by: int) -> None:
+        self.ask((self.question + by) % len(_QUESTIONS))
+
+    def ask(self, question: int) -> None:
+        """Another question; words that found something in one list are none of the next."""
+        self.question, self.traced = question, ""
+        self.list.words, self.card.first = "", 0
         self._ask()
 
     def trace(self, chosen: Pick) -> None:
-        self.traced = chosen.id
+        self.traced = self._lots[chosen.id]
         self.card.first = 0
         self._ask()
 
@@ -128,7 +151,7 @@ class LogView(View):
 
     def _lot(self) -> str:
         chosen = self.list.chosen if self.listing else None
-        return self.traced or (chosen.id if chosen else "")
+        return self.traced or (self._lots[chosen.id] if chosen else "")
 
     def _said(self, write: Callable[[], str]) -> None:
         try:
@@ -145,6 +168,7 @@ class LogView(View):
             self._show()
         except CannotAnswer as error:
             said = str(error)
+        self.tabs.put(self.question)
         self.list.display, self.card.display = self.listing, not self.listing
         self.active_pane.activate(True)
         self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
@@ -155,24 +179,40 @@ class LogView(View):
         width = max(self.size.width, 40)
         if self.traced:
             self.card.put(cards.traced(log_questions.trace(self.shelf, self.traced), library, width))
+        elif self.question == _ALL:
+            self._list_entries(log_questions.everything(self.shelf))
         elif self.question == _IN_DATE:
-            self._list(log_questions.in_date(self.shelf, now), now)
+            self._list_lots(log_questions.in_date(self.shelf, now), now)
         elif self.question == _DISCARD:
             found = log_questions.discards(self.shelf, now)
-            self._list([*found.over, *found.ends_today], now)
+            self._list_lots([*found.over, *found.ends_today], now)
         elif self.question == _DEVIATIONS:
             self.card.put(cards.deviations(log_questions.deviations(self.shelf), library, width))
         else:
             self.card.put(cards.yields(log_questions.yields(self.shelf)))
 
-    def _list(self, rows: list[LotRow], now: datetime) -> None:
-        self.list.put([self._pick(row, now) for row in rows], _HEADS[self.question])
+    def _list_entries(self, entries: Sequence[LogEntry]) -> None:
+        """A row an entry: what happened to what, when; words find any of it."""
+        self._lots = {str(place): one.uuid for place, one in enumerate(entries)}
+        picks = [
+            Pick(
+                *(str(place), f"{happened(one)}: {one.name}", "" if one.g is None else say.grams(one.g)),
+                under=f"{_briefly(one.at)} · {about_entry(one)}",
+                style="dim" if one.void else "text",
+            )
+            for place, one in enumerate(entries)
+        ]
+        self.list.put(picks, _HEADS[self.question])
 
-    def _pick(self, row: LotRow, now: datetime) -> Pick:
-        left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
-        over = row.use_by is not None and row.use_by <= now
-        ends = f"use by {briefly(row.use_by, self.shelf.library.house)}" if row.use_by else "no use-by stated"
-        diluted = state(bool(row.diluted)) if row.kind == "batch" else ""
-        words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", diluted]
-        under = " · ".join(part for part in (row.lot, *words, ends, row.by) if part)
-        return Pick(row.uuid, row.name, left, under, "warn" if over else "text")
+    def _list_lots(self, rows: Sequence[LotRow], now: datetime) -> None:
+        self._lots = {row.uuid: row.uuid for row in rows}
+        self.list.put([self._lot_row(row, now) for row in rows], _HEADS[self.question])
+
+    def _lot_row(self, row: LotRow, now: datetime) -> Pick:
+        past = row.use_by is not None and row.use_by <= now
+        words = ["PAST ITS USE-BY" if past else "", f"lot {row.lot}", *about(row, self.shelf.library.house)]
+        return Pick(row.uuid, row.name, size_of(row), " · ".join(filter(None, words)), "warn" if past else "text")
+
+
+def _briefly(when: datetime) -> str:
+    return f"{when.day} {when:%b %Y %H:%M}"

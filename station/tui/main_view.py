@@ -135,9 +135,13 @@ class MainView(View):
             self.specs.open_id = chosen.id
         else:
             self.open_id(chosen.id)
+        self.show_lines()
+
+    def show_lines(self) -> None:
+        """To the lines of what was opened; every pane is painted once."""
+        self.specs.active, self.lines.active = False, True
         self.put_on("lines")
-        self.specs.paint()
-        self.balance.paint()
+        self._paint()
 
     def open_id(self, name: str) -> None:
         """Put that spec on, offering the unsaved edit it may have; one that was never saved is taken up as it was left."""
@@ -158,12 +162,12 @@ class MainView(View):
         self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else document.message)
 
     def open_document(self, document: Document, offer: str = "") -> None:
-        """Put that spec on."""
+        """Put that spec on; `show_lines` shows it."""
         self.lines.open(document, offer)
         self.specs.open_id = document.saved.id
         note_opened(self.shelf, document.saved.id, datetime.now(UTC))
-        self.look_again()
-        self.specs.choose(document.saved.id)
+        self.spec_shelf.mark_drafts()
+        self.specs.reload(document.saved.id)
 
     def look_again(self) -> None:
         """The drinks there are, found again; the open one as it now stands."""
@@ -172,7 +176,8 @@ class MainView(View):
         if document and document.saved.id not in self.shelf.library.drinks and document.saved.id not in self.spec_shelf.unwritten:
             self.lines.open_faulty(())
             self.specs.open_id = ""
-        self._after_edit()
+        self.specs.reload()
+        self._paint()
 
     def follow_name(self, old: str, new: str) -> None:
         """A drink has another id: if it is open it stays so, with its edit."""
@@ -182,6 +187,7 @@ class MainView(View):
         self.look_again()
         if was_open:
             self.open_id(new)
+            self._paint()
             if self.lines.offer:
                 self.take_up()
 
@@ -386,5 +392,9 @@ class MainView(View):
     def _after_edit(self) -> None:
         self.spec_shelf.mark_drafts()
         self.specs.reload()
+        self._paint()
+
+    def _paint(self) -> None:
+        self.specs.paint()
         self.lines.paint()
         self.balance.paint()

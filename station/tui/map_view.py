@@ -10,7 +10,7 @@ from textual.timer import Timer
 from station.bar import say
 from station.bar.glyphs import ascii_only
 from station.calc.mapped import BalanceMap, Spot
-from station.cards.picture import Picture, Plot, drawn, ground, legend
+from station.cards.picture import Picture, Piece, Plot, drawn, ground, legend
 from station.desk.mapping import Survey
 from station.desk.opening import Opened
 from station.tui.main_view import MainView
@@ -20,8 +20,6 @@ from station.tui.view import Host, View
 # So many drinks are reckoned before the first picture, and then at every tick, until all are.
 _AT_ONCE, _A_TICK, _TICK_SECONDS = 60, 40, 0.05
 _TITLE, _NAMES = 1, 2
-# Under this many rows the legend gives its row to the picture.
-_WITH_LEGEND = 14
 _UNIT = " g/100 ml"
 _STYLES = {
     "axis": "dim",
@@ -31,6 +29,7 @@ _STYLES = {
     "was": "low",
     "here": "accent",
     "cursor": "chosen",
+    "both": "chosen",
     "": "text",
 }
 
@@ -91,24 +90,22 @@ class MapPane(Pane):
         picture = self._picture()
         rows: list[Row] = [self._title(found)]
         rows += [tuple((text, _STYLES[role]) for text, role in line) for line in picture.rows]
-        if self._with_legend:
-            rows.append(tuple((text, _STYLES[role]) for text, role in legend(self.size.width, ascii_only())))
+        rows += [tuple((text, _STYLES[role]) for text, role in line) for line in self._legend()]
         self.show([*rows, *self._named(found, picture)])
 
-    @property
-    def _with_legend(self) -> bool:
-        return self.size.height >= _WITH_LEGEND
+    def _legend(self) -> list[list[Piece]]:
+        return legend(self.size.width, ascii_only())
 
     def _picture(self) -> Picture:
         assert self.map is not None
-        size = self.size.width, self.size.height - _TITLE - _NAMES - self._with_legend
+        size = self.size.width, self.size.height - _TITLE - _NAMES - len(self._legend())
         if self._ground is None or self._ground[0] is not self.map or self._ground[1] != size:
             self._ground = self.map, size, ground(self.map, *size, ascii_only())
         return drawn(self.map, *size, self.cursor, ascii_only(), self._ground[2])
 
     def _title(self, found: BalanceMap) -> Row:
         about = f" {found.here.name}" if found.here else ""
-        window = f" · window: {found.style}" if found.window else ""
+        window = f" · usual range: {found.style}" if found.window else ""
         waiting = f" · {found.waiting} to go" if found.waiting else ""
         left_out = f" · {found.left_out} cannot be reckoned" if found.left_out else ""
         return (("Balance map", "strong"), (about, "accent"), (f"{window}{waiting}{left_out}", "dim"))

@@ -90,7 +90,7 @@ class OrderFields(Pane):
         self._edit(lambda document: document.redo())
 
     def on_click(self, event: events.Click) -> None:
-        place = event.y - len(self.head) + self._top()
+        place = event.y - len(self.head) + self._shown(len(self._below())).start
         if self.document is None or event.y < len(self.head) or place >= len(self.document.fields):
             return
         if place == self.at and not self.document.typing and not self.looking:
@@ -104,15 +104,16 @@ class OrderFields(Pane):
         if document is None:
             self.show([])
             return
-        body = [self._row(document, place, one) for place, one in enumerate(document.fields)]
-        room = max(1, self.size.height - len(self.head) - len(self._below()))
-        top = self._top()
-        self.show([*self.head, *body[top : top + room], *self._below()])
+        below = self._below()
+        shown = self._shown(len(below))
+        body = [self._row(document, place, document.fields[place]) for place in shown if place < len(document.fields)]
+        self.show([*self.head, *body, *below])
 
-    def _top(self) -> int:
-        """The first field shown: as far down as the cursor needs."""
-        room = max(1, self.size.height - len(self.head) - len(self._below()))
-        return max(0, self.at - room + 1)
+    def _shown(self, below: int) -> range:
+        """The fields there is room for over so many rows: as far down as the cursor needs."""
+        room = max(1, self.size.height - len(self.head) - below)
+        top = max(0, self.at - room + 1)
+        return range(top, top + room)
 
     def _below(self) -> list[Row]:
         """What is wrong with what is typed, else what the chosen figure is."""

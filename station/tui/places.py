@@ -27,9 +27,9 @@ class GoTo:
 PLACES: tuple[GoTo, ...] = (
     GoTo("drinks", "drinks: find, edit, batch", "main_view", "MainView"),
     GoTo("stocks", "stocks: what is there, make one", "stocks_view", "StocksView", writes=True),
-    GoTo("prep", "today: what to make", "prep_view", "PrepView", writes=True),
-    GoTo("delivery", "a delivery: measure it, log it", "delivery_view", "DeliveryView", writes=True),
-    GoTo("log", "log: in date, discard, trace a lot", "log_view", "LogView", writes=True),
+    GoTo("prep", "prep today: what to make", "prep_view", "PrepView", writes=True),
+    GoTo("delivery", "delivery: what came, measured, logged", "delivery_view", "DeliveryView", writes=True),
+    GoTo("log", "log: everything, in date, discard, trace", "log_view", "LogView", writes=True),
     GoTo("calibrate", "calibrate: droppers, dashers, spoons", "calibrate_view", "CalibrateView", writes=True),
     GoTo("orders", "orders: events, prep, shopping", "orders_view", "OrdersView"),
     GoTo("map", "balance map: drinks by sugar and acid", "map_view", "MapView"),

@@ -94,12 +94,12 @@ class SpecLines(Pane):
         return _EDIT_KEYS if self.document.lines else (*_EMPTY_KEYS, _LEAVE)
 
     def open(self, document: Document, offer: str = "") -> None:
+        """That drink from its first line; whoever opens it paints."""
         self.document, self.faults, self.offer, self.at, self.top = document, (), offer, 0, 0
-        self.paint()
 
     def open_faulty(self, faults: tuple[Fault, ...]) -> None:
+        """No drink, or the faults of one; whoever opens it paints."""
         self.document, self.faults, self.offer = None, faults, ""
-        self.paint()
 
     def typed(self, character: str) -> bool:
         if self.document is None or self.offer or self.looking or not self.document.lines:
@@ -308,7 +308,7 @@ class SpecLines(Pane):
         if isinstance(answer, str):
             return [*rows, *wrapped(answer if document.lines else f"{answer}: n adds one", width, "warn")]
         if self.compact:
-            rows += summary(document.answer_saved, answer, width)
+            rows += summary(document.answer_saved, answer, width, self.low)
         chosen = answer.lines[self.at]
         written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
         said = [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
@@ -328,9 +328,12 @@ def _title(document: Document) -> list[Row]:
 
 
 def _dilution(answer: Shown, width: int) -> list[Row]:
+    """The figures in a sentence of their own, so that a key that moves them moves nothing else."""
     water = answer.dilution
     initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    return wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}, {water.source}", width, "dim", "  ")
+    basis = f"  initial: the mix's volume before ice, final: after ice; {water.source}"
+    figures = wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", width, "dim", "  ")
+    return [*figures, *wrapped(basis, width, "dim", "  ")]
 
 
 def _fault_rows(faults: Sequence[Fault], width: int) -> list[Row]:

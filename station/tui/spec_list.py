@@ -43,17 +43,12 @@ class SpecList(Chooser[Listed]):
         self.drafted: frozenset[str] = frozenset()
         self.reasons: Mapping[str, str] = {}
 
-    def reload(self) -> None:
-        """Find again, keeping the place by id."""
+    def reload(self, chosen: str = "") -> None:
+        """Find again, keeping the place by id, or going to the `chosen` if it is found; whoever reloads paints."""
         here = self.found[self.at].id if self.found else ""
         self.found = self._find(self.words)
-        self.at = next((place for place, one in enumerate(self.found) if one.id == here), 0)
-        self.paint()
-
-    def choose(self, name: str) -> None:
-        """That drink's row, if it is among those found."""
-        self.at = next((place for place, one in enumerate(self.found) if one.id == name), self.at)
-        self.paint()
+        at = (place for name in (chosen, here) if name for place, one in enumerate(self.found) if one.id == name)
+        self.at = next(at, 0)
 
     def holding(self, words: str) -> Sequence[Listed]:
         return self._find(words)

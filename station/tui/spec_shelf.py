@@ -26,6 +26,9 @@ class Place(Protocol):
     def put_on(self, name: str) -> None:
         """Give that pane the keys."""
 
+    def show_lines(self) -> None:
+        """To the lines of what was opened."""
+
     def open_row(self, chosen: Listed) -> None:
         """Open that row's drink, or its faults."""
 
@@ -79,7 +82,7 @@ class SpecShelf:
 
         def make(name: str, own_id: str) -> None:
             self.place.open_document(begun(self.shelf, name, self.naming.chosen_method, self.naming.style))
-            self.place.put_on("lines")
+            self.place.show_lines()
             self.place.say(f"{name} is begun: n adds a line, s saves it")
 
         methods = [(method, usual_style(self.shelf, method)) for method in NEW_METHODS]
@@ -101,7 +104,7 @@ class SpecShelf:
             duplicate(self.shelf, DRINK, name, own_id, copied)
             self.place.look_again()
             self.place.open_id(own_id)
-            self.place.put_on("lines")
+            self.place.show_lines()
             self.place.say(f"{copied} is a copy of {called}, in drinks/{own_id}.toml")
 
         self._ask(Asked(f"A copy of {called}", "copy it", partial(id_of, self.shelf), make), f"{called} 2")

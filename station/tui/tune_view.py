@@ -7,7 +7,6 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer
 from station.calc.backwards import Tuned, TunedLine
-from station.calc.balance import balance
 from station.cards.backwards import amount_said, rounding_lines
 from station.desk.document import Document
 from station.desk.open_tuning import FIGURES, WITHIN, OpenTuning, figure_of, open_tuning
@@ -183,13 +182,12 @@ def _figure_rows(tuning: OpenTuning, at: int, width: int) -> list[Row]:
     """Each figure as it is, as it is wished, and as it comes out exactly and poured."""
     names, name, figures = (_NAMES, 14, _FIGURE) if width >= _ROOMY else (_SHORT, 8, _FIGURE - 1)
     answer = tuning.answer if isinstance(tuning.answer, Tuned) else None
-    before = balance(tuning.before.glass)
     heads = [("", name + 2, "<"), *((word, figures, ">") for word in ("is", "wish", "exact", "poured"))]
     rows = [columns(heads, "dim")]
     for place, figure in enumerate(FIGURES):
         style = "chosen" if place == at else "text"
         found = [say.number(figure_of(one, figure)) for one in (answer.exact, answer.pourable)] if answer else ["", ""]
-        cells = [say.number(figure_of(before, figure)), tuning.wishes.get(figure, ""), *found]
+        cells = [say.number(figure_of(tuning.now, figure)), tuning.wishes.get(figure, ""), *found]
         mark = "▸ " if place == at else "  "
         text = columns([(mark + names[figure], name + 2, "<"), *((cell, figures, ">") for cell in cells)], style)
         rows.append((*text, (_said_of(tuning, figure) if width >= _ROOMY else "", "warn")))

@@ -61,7 +61,6 @@ class View(Container):
                 if event.key in action.keys:
                     self.run(action)
                     break
-        self.host.refresh_keys()
 
     def working(self) -> tuple[KeyAction, ...]:
         """The view's own keys that may be used."""
@@ -76,7 +75,6 @@ class View(Container):
         """Pasted text is typed text, as far as its first line."""
         for character in text.partition("\n")[0].strip()[:LONGEST_PASTE]:
             self.active_pane.typed(character)
-        self.host.refresh_keys()
 
     def offers(self) -> Sequence[Offer]:
         """The keys for the bar, the pane's before the view's."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 def declare(question: Question) -> None:
     """Declare this group's questions."""
     _lot_arguments(question("lot", "a delivery measured: what it does to the drinks, what brings it to spec", _lot))
-    _log_arguments(question("log", "what is in date, what to discard, where a lot went, how far weighings were off", _log))
+    _log_arguments(question("log", "all that was logged, what is in date, what to discard, where a lot went", _log))
     prep = question("prep", "what to make for a service day: par, less what is there in date", _prep)
     prep.add_argument("--date", default="", metavar="2026-12-01", help="a service day; without it today's")
     label = question("label", "labels of stocks about to be made, or of lots", _label)
@@ -59,6 +59,14 @@ def _log(library: Opened, asked: argparse.Namespace) -> Answer:
         if getattr(asked, option) and asked.what not in questions:
             refuse(f"log {asked.what} takes no --{option}", f"it belongs to log {' and log '.join(questions)}")
     return _ASKED[asked.what](library, asked)
+
+
+def _everything(library: Opened, asked: argparse.Namespace) -> Answer:
+    from station.cards.lots import everything
+    from station.desk import log_questions
+
+    rows = log_questions.everything(library)
+    return rows, everything(rows)
 
 
 def _in_date(library: Opened, asked: argparse.Namespace) -> Answer:
@@ -128,6 +136,7 @@ def _demo(library: Opened, asked: argparse.Namespace) -> Answer:
 
 _ASKED = {
     "in-date": _in_date,
+    "all": _everything,
     "discard": _discard,
     "trace": _trace,
     "deviations": _deviations,

@@ -20,7 +20,7 @@ from contextlib import closing
 from pathlib import Path
 
 import library as specs_of
-from screens import HERE, STATION, Watched, keys_table
+from screens import HERE, STATION, Watched, cpu_s, keys_table
 
 from station.desk.opening import Opened
 from station.files.places import log_file, shipped
@@ -54,11 +54,6 @@ class SlowLink(Watched):
             count += got
             last = time.perf_counter()
         return last, count
-
-
-def cpu_s(pid: int) -> float:
-    """Processor time of all threads so far."""
-    return sum(int(stat.read_text().split()[0]) for stat in Path(f"/proc/{pid}/task").glob("*/schedstat")) / 1e9
 
 
 def memory_mib(pid: int) -> float:
@@ -149,14 +144,14 @@ def key_rows(few: Path) -> list[Row]:
     table = keys_table([STATION, "--library", str(few)])
     edit, move, focus = (table[name] for name in ("edited key", "list move", "focus change"))
     return [
-        ("key to screen, edited amount, p50, ms", edit[1], "", 15.0),
-        ("key to screen, edited amount, p95, ms", edit[2], "", 25.0),
-        ("key to screen, list move, p95, ms", move[2], "", 8.0),
-        ("bytes, edited key", edit[0], "", 500),
-        ("bytes, list move", move[0], "", 300),
-        ("bytes, focus change", focus[0], "", 800),
-        ("bytes, first frame", table["first frame"][0], "", 15_000),
-        ("bytes, idle 3 s", table["idle 3 s"][0], "", 0),
+        ("key to screen, edited amount, p50, ms", edit.middle, "", 15.0),
+        ("key to screen, edited amount, p95, ms", edit.tail, "", 25.0),
+        ("key to screen, list move, p95, ms", move.tail, "", 8.0),
+        ("bytes, edited key", edit.count, "", 500),
+        ("bytes, list move", move.count, "", 300),
+        ("bytes, focus change", focus.count, "", 800),
+        ("bytes, first frame", table["first frame"].count, "", 15_000),
+        ("bytes, idle 3 s", table["idle 3 s"].count, "", 0),
     ]
 
 

@@ -64,7 +64,7 @@ def test_the_names_of_calibrate(ask: Ask, tmp_path: Path) -> None:
         *("mean_sd_g", "spread_g", "outlier", "was_g", "was_basis", "remarks", "changes", "written"),
     }
     assert {frozenset(change) for change in one["changes"]} == {
-        frozenset({"id", "name", "item", "amount", "was_g", "now_g", "was", "now"})
+        frozenset({"id", "name", "item", "item_name", "why", "amount", "was_g", "now_g", "was", "now"})
     }
     assert set(one["changes"][0]["was"]) == {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"}
     assert one["date"] == "2026-11-25" and one["written"] is False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -104,7 +105,7 @@ def test_any_library_can_be_drawn_at_any_size(places: list[tuple[float, float]],
     assert sorted(name for names in picture.cells.values() for name in names) == sorted(spot.id for spot in spots)
     assert all(spot.id in picture.beside(spot.id) for spot in spots)
     if plain:
-        assert "".join(picture.lines).isascii() and "".join(text for text, _ in legend(width, plain)).isascii()
+        assert "".join(picture.lines).isascii() and "".join(text for line in legend(width, plain) for text, _ in line).isascii()
 
 
 @given(st.lists(st.tuples(figures, figures), min_size=1))
@@ -130,3 +131,32 @@ def test_the_picture_by_hand() -> None:
         "",
         ".",
     ]
+
+
+def test_the_pointer_on_the_drink_asked_about_is_a_sign_of_its_own() -> None:
+    from station.calc.mapped import BalanceMap
+
+    here, other = Spot("a", "A", "", 5.2, 0.9), Spot("b", "B", "", 0.4, 0.1)
+    found = BalanceMap(10.0, 1.0, (other,), here, None, "", None, "", 0, 0)
+
+    def signs(cursor: str) -> set[str]:
+        return set("".join(drawn(found, 40, 16, cursor).lines)) & set("●◆◈")
+
+    assert (signs("a"), signs("b"), signs("")) == ({"◈"}, {"●", "◆"}, {"●"})
+
+
+@pytest.mark.parametrize("width", [40, 60, 80])
+def test_the_legend_names_every_sign_within_its_width(width: int) -> None:
+    for plain in (False, True):
+        rows = ["".join(text for text, _ in line).rstrip() for line in legend(width, plain)]
+        assert all(len(row) <= width for row in rows) and len(rows) <= 2
+        whole = " ".join(rows)
+        assert all(name in whole for name in ("this drink", "chosen", "both", "saved", "its style", "others", "usual range"))
+
+
+def test_a_drink_on_the_frame_takes_its_place_and_the_frame_goes_on() -> None:
+    from station.calc.mapped import BalanceMap
+
+    found = BalanceMap(10.0, 1.0, (Spot("b", "B", "", 6.0, 0.9),), None, None, "", ((4.0, 8.0), (0.55, 0.99)), "", 0, 0)
+    top = next(line for line in drawn(found, 40, 8).lines if "┏" in line)
+    assert re.fullmatch(r".*┏━+[\u2801-\u28ff]━+┓", top)

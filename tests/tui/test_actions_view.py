@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
 from small_library import demo_copy
 
+from station.desk.demo_log import imported
+from station.desk.opening import opened
+from station.tui.app import StationApp
+from station.tui.elsewhere import ELSEWHERE, Elsewhere
+from station.tui.key_bar import key_name
 from station.tui.places import PLACES
 
 SIZES = pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL, LEAST], ids=["120x40", "80x24", "60x20", "40x16"])
@@ -62,3 +68,48 @@ async def test_every_place_can_be_gone_to_and_left(tmp_path: Path, place: object
         assert isinstance(app.on, place.kind())  # type: ignore[attr-defined]
         rows = text_of(app)
         assert len(rows) == LEAST[1] and all(len(row) <= LEAST[0] for row in rows)
+
+
+async def test_what_is_done_elsewhere_is_found_from_the_list_and_the_way_is_said(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path), LEAST) as (app, pilot):
+        await press(pilot, "? pour")
+        assert shows(app, "pour a batch") and shows(app, "open a drink, then b, Enter, p")
+        await press(pilot, "Enter")
+        assert app.on is app.main and shows(app, "open a drink, then b, Enter, p")
+
+
+@pytest.mark.parametrize("one", ELSEWHERE, ids=lambda one: one.action)
+async def test_every_way_leads_where_it_says(tmp_path: Path, one: Elsewhere) -> None:
+    library = demo_copy(tmp_path)
+    imported(opened(str(library)), datetime.now(UTC))
+    place = next(place for place in PLACES if place.id == one.start)
+    async with screens(library) as (app, pilot):
+        if one.start == "drinks":
+            await press(pilot, "tin Enter")
+        else:
+            app.put_on(app.view(place.kind()))
+            await pilot.pause()
+        assert one.keys[:-1] == ("Enter",) * len(one.keys[:-1]) or one.keys[:-1] == ("b", "Enter")
+        for key in one.keys[:-1]:
+            await press(pilot, key)
+        there = {action.id: action for action, _ in app._offers()}
+        assert one.action in there and there[one.action].writes <= one.writes
+        assert one.keys[-1] in {key_name(there[one.action]), "→"}
+
+
+async def test_log_finds_the_log_before_what_else_has_to_do_with_it(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path)) as (app, pilot):
+        await press(pilot, "? log")
+        assert text_of(app)[3] == "▸          go to log: everything, in date, discard, trace"
+        await press(pilot, "Enter")
+        assert app.on.id == "log" and text_of(app)[1].startswith("Log ▸everything")
+
+
+async def test_a_look_up_offers_no_way_to_write(tmp_path: Path) -> None:
+    app = StationApp(opened(str(demo_copy(tmp_path)), look=True))
+    async with app.run_test(size=PLAIN) as pilot:
+        await pilot.pause()
+        await press(pilot, "? save")
+        assert shows(app, "nothing here is called that")
+        await press(pilot, "Esc ? pour")
+        assert shows(app, "pour a batch")

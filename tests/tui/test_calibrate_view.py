@@ -180,3 +180,24 @@ async def test_beside_a_line_without_an_amount_no_other_line_is_taken_for_the_ch
         await pilot.pause()
         assert app.on.id == "main" and app.boundary.failures == 0
         assert shows(app, "amount")
+
+
+@SIZES
+async def test_before_any_reading_what_a_drop_weighs_today_stands_there(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "? calib Enter Enter malic Enter Enter")
+        said = card(app)
+        assert "one drop of Malic solution, 20 % w/w is 0.0524 g ±" in said and "carried over from Citric solution" in said
+        assert shows(app, "Until now one drop")
+
+
+async def test_lines_of_another_liquid_say_why_they_move(library: Path) -> None:
+    async with screens(library, WIDE) as (app, pilot):
+        await press(pilot, "? calib Enter Enter malic Enter Enter")
+        await weigh(pilot, "2.9", "2.88")
+        said = " ".join(card(app).split())
+        assert "Tartaric solution, 20 % w/w (no drop of it was weighed, so it goes by this dispenser's newest weighing" in said
+        await press(pilot, "Tab")
+        assert "z not zeroed between" in text_of(app)[-1] and "f leave the first out" in text_of(app)[-1]
+        await press(pilot, "z f")
+        assert "z zeroed each time" in text_of(app)[-1] and "f count the first too" in text_of(app)[-1]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -13,9 +13,11 @@ from small_library import demo_copy
 
 from station.bar.logged import Lot, Mark, Weighing
 from station.desk.demo_log import imported
+from station.desk.logging_lots import gone, voided
 from station.desk.opening import opened
 from station.desk.receiving import Delivery, log_delivery
 from station.lots.log import Log
+from station.tui.tabs import Tabs
 
 
 @pytest.fixture
@@ -116,16 +118,15 @@ async def test_the_log_is_empty_then_has_an_invented_month_to_trace_and_discard(
         assert not (library / ".station" / "log.db").exists()
         await press(pilot, "? invented Enter")
         assert shows(app, "invented lots are in the log")
-        await press(pilot, "half Enter")
+        await press(pilot, "Tab half Enter")
         assert shows(app, "Salt Ferry  lot") and shows(app, "It was made of:")
         await press(pilot, "Esc")
-        assert shows(app, "HALF MADE")
+        assert shows(app, "HALF MADE, begun") and shows(app, "to be 1523 g") and not shows(app, "left")
         await pilot.press("ctrl+d")
         await pilot.pause()
         assert shows(app, "discarded: Salt Ferry") and not shows(app, "HALF MADE")
-        await pilot.press("ctrl+u")
         await press(pilot, "Tab")
-        assert shows(app, "Over, or ending with this service day")
+        assert shows(app, "Past its use-by, or ends tonight")
         await press(pilot, "Tab")
         assert shows(app, "Marek") and shows(app, "mean")
         await press(pilot, "Tab")
@@ -196,3 +197,52 @@ def test_nothing_of_the_log_is_imported_before_the_first_frame() -> None:
         code = f"import sys; import {module}; print([n for n in ('sqlite3', 'station.lots.log', 'uuid') if n in sys.modules])"
         found = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
         assert "sqlite3" not in found.stdout and "station.lots" not in found.stdout, (module, found.stdout)
+
+
+@pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL, LEAST])
+async def test_everything_that_was_logged_is_one_list_words_find_in(size: tuple[int, int], library: Path) -> None:
+    shelf = opened(str(library))
+    now = datetime.now(UTC)
+    kept, _ = log_delivery(shelf, Delivery("lime-juice", ta="5.2 g/100ml", amount="1 l"), "CD", now - timedelta(hours=2))
+    wrong, _ = log_delivery(shelf, Delivery("lemon-juice"), "CD", now - timedelta(hours=1))
+    gone(shelf, kept.short, "EF", now, "300 g", "cloudy")
+    voided(shelf, wrong.short, "EF", now, "typed twice")
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "? log Enter")
+        assert "Log" in text_of(app)[1]
+        named = [row.split(":")[0].strip("▸ ") for row in text_of(app)[3:-2:2] if row.strip()]
+        happened = ["taken back", "discarded", "came in (taken back later)", "measured", "came in"]
+        assert named[: len(happened)] == happened
+        assert shows(app, "300 g")
+        await press(pilot, "cloudy")
+        assert shows(app, "discarded: Lime juice, fresh") and not shows(app, "came in")
+        await press(pilot, "Enter")
+        assert shows(app, f"Lime juice, fresh  lot {kept.short}")
+        await press(pilot, "Esc")
+        await pilot.click(app.on.query_one(Tabs), offset=(text_of(app)[1].index("in date"), 0))  # type: ignore[arg-type]
+        await pilot.pause()
+        assert "▸in date" in text_of(app)[1] and shows(app, "left") and not shows(app, "discarded:")
+
+
+async def test_two_pours_of_one_drink_that_were_left_are_told_apart(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
+    async with screens(library, WIDE) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p Space Esc Tab Back 2 0 Enter p Space Esc Esc Esc")
+        await press(pilot, "? log Enter Tab")
+        rows = [row for row in text_of(app) if "HALF MADE, begun" in row]
+        assert len(rows) == 2 and len(set(rows)) == 2 and not shows(app, "left")
+
+
+async def test_a_lot_past_its_use_by_says_that_it_is(library: Path) -> None:
+    log_delivery(
+        opened(str(library)), Delivery("lime-juice", use_by="2020-01-01", made="2019-12-30 10:00"), "CD", datetime.now(UTC)
+    )
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "? log Enter Tab Tab")
+        assert shows(app, "PAST ITS USE-BY") and not shows(app, "OVER")
+
+
+async def test_the_delivery_screen_is_called_what_it_is(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "? delivery Enter")
+        assert app.on.id == "delivery" and text_of(app)[1].startswith("Delivery")
