@@ -35,6 +35,7 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
     """A lot, what it went into, what went into it, and each row that speaks of it."""
     row = answer.row
     lines = [f"{row.name}  lot {row.lot}", f"made {moment(row.made)} by {row.by}, use by {until(row.use_by, library.house)}", ""]
+    lines = [*lines[:2], *wrapped(f"NOT AS PLANNED: {row.off_plan}", width), ""] if row.off_plan else lines
     lines += ["It went into:", *_met(answer.went_into, width)] if answer.went_into else ["It went into nothing that is logged."]
     lines += ["", "It was made of:", *_met(answer.made_of, width)] if answer.made_of else []
     lines += wrapped(f"From no lot anybody named: {', '.join(answer.unknown)}.") if answer.unknown else []
@@ -136,7 +137,7 @@ def _rows(rows: Sequence[LotRow], house: House, width: int) -> list[str]:
         left = "" if row.left_g is None else f"{say.grams(row.left_g)} left"
         name = f"{row.name}{f'  {left}' if left else ''}"
         word = "" if row.diluted is None or row.kind != "batch" else f" · {state(row.diluted)}"
-        half = " · HALF MADE" if row.half_made else ""
+        half = f"{' · HALF MADE' if row.half_made else ''}{' · NOT AS PLANNED' if row.off_plan else ''}"
         ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
         lines += [name, f"  {row.lot}{word}{half} · {ends} · {row.by}"]
     return lines

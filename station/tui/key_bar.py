@@ -17,7 +17,7 @@ Offer = tuple[KeyAction, Callable[[KeyAction], None]]
 class KeyBar(Pane):
     """Hints side by side, as many as fit, the first the most important; the last, which leads to all of them, always.
 
-    Where not all fit they stand closer, and the last goes without its word.
+    Where not all fit they stand closer, and the last goes without its word if one more fits so.
     """
 
     offers: Sequence[Offer] = ()
@@ -45,10 +45,15 @@ class KeyBar(Pane):
         roomy = [_Hint(offer, " ", " ") for offer in self.offers]
         if sum(one.width for one in roomy) <= self.size.width:
             return roomy
-        *others, last = [_Hint(offer, " ", "") for offer in self.offers]
-        last = _Hint(last.offer, " ", "", bare=True)
+        worded, bare = self._close(bare=False), self._close(bare=True)
+        return bare if len(bare) > len(worded) else worded
+
+    def _close(self, bare: bool) -> list[_Hint]:
+        """As many as fit close together before the last, that with its word or `bare`."""
+        *others, end = self.offers
+        last = _Hint(end, " ", "", bare)
         fitting, left = [], self.size.width - last.width
-        for one in others:
+        for one in (_Hint(offer, " ", "") for offer in others):
             left -= one.width
             if left < 0:
                 break

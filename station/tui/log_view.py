@@ -14,7 +14,7 @@ from station.cards import lots as cards
 from station.cards.lots import briefly
 from station.cards.text import state
 from station.desk import log_questions
-from station.desk.logging import find_lot, news
+from station.desk.logging import news
 from station.desk.logging_lots import gone, label_of
 from station.desk.opening import Opened
 from station.desk.printing import kept_card
@@ -111,9 +111,9 @@ class LogView(View):
         """The lot's label as text, in a file one can print."""
         name = self._lot()
         if name:
-            lot = find_lot(self.shelf, name)
-            lines = labels.label(label_of(lot), self.shelf.library.house)
-            self._said(lambda: f"the label is in {kept_card(self.shelf, lot.short, lines, datetime.now(UTC))}")
+            one = label_of(self.shelf, name)
+            lines = labels.label(one, self.shelf.library.house)
+            self._said(lambda: f"the label is in {kept_card(self.shelf, one.lot, lines, datetime.now(UTC))}")
 
     def import_demo(self) -> None:
         """An invented month, so that there is something to see."""
@@ -173,6 +173,7 @@ class LogView(View):
         over = row.use_by is not None and row.use_by <= now
         ends = f"use by {briefly(row.use_by, self.shelf.library.house)}" if row.use_by else "no use-by stated"
         diluted = state(bool(row.diluted)) if row.kind == "batch" else ""
-        words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", diluted]
+        off_plan = "NOT AS PLANNED" if row.off_plan else ""
+        words = ["OVER" if over else "", "HALF MADE" if row.half_made else "", off_plan, diluted]
         under = " · ".join(part for part in (row.lot, *words, ends, row.by) if part)
         return Pick(row.uuid, row.name, left, under, "warn" if over else "text")
