@@ -89,7 +89,11 @@ class Measurement:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """What became of a lot, one of MARKS: some or all of it (`g` None) gone, held by a session, or a row (`about`) void."""
+    """What became of a lot, one of MARKS: some or all of it (`g` None) gone, held by a session, or a row (`about`) void.
+
+    Of a batch that was finished `g`, `ml` and `strength` are what it came to by its weighings, `why` says what was left off the
+    card ("" nothing).
+    """
 
     uuid: str
     lot: str
@@ -99,6 +103,8 @@ class Mark:
     about: str = ""
     g: float | None = None
     why: str = ""
+    ml: float | None = None
+    strength: str = ""
 
 
 Row: TypeAlias = Lot | Weighing | Measurement | Mark

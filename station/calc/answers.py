@@ -156,7 +156,8 @@ class MadeLine:
 class Label:
     """What stands on the bottle. `strength` has its basis beside every %; `diluted` None for what was bought as it is.
 
-    `lot` and `by` are "" where nothing is logged yet. `keeps_reason` is why it may outlive what went into it.
+    `lot` and `by` are "" where nothing is logged yet. `keeps_reason` is why it may outlive what went into it. `off_plan` says
+    what a pour left off the card.
     """
 
     name: str
@@ -172,6 +173,7 @@ class Label:
     finishing: tuple[str, ...] = ()
     hazards: tuple[str, ...] = ()
     keeps_reason: str = ""
+    off_plan: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ Everything is reckoned in grams, so a restored mix has every proportion of the c
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from station.bar.composition import Composition
@@ -99,7 +99,7 @@ class Choice:
 
     def within(self, tolerance: float) -> bool:
         """Whether nothing moved by more, relative."""
-        return all(by is not None and abs(by) <= tolerance for by in self.moved.values())
+        return not outside(self.moved, tolerance)
 
 
 def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ...]:
@@ -115,6 +115,11 @@ def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ..
     ways.sort(key=lambda one: not one.fits)
     small = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
     return (left, *ways) if small else (*ways, left)
+
+
+def outside(moved: Mapping[str, float | None], tolerance: float) -> tuple[str, ...]:
+    """The figures that moved by more than that, relative, or that the card has none of."""
+    return tuple(name for name, by in moved.items() if by is None or abs(by) > tolerance)
 
 
 def _near(part: Part, end_g: float) -> bool:
@@ -248,7 +253,7 @@ def _choice(
         ends_g=tuple(ends),
         mix=mix,
         size=size,
-        moved=_moved(wanted(parts), mix),
+        moved=moved_by(wanted(parts), mix),
         fits_vessel=mix.volume_ml <= room.most_ml * (1.0 + _ROUNDING),
         fits_scale=mix.mass_g <= room.g * (1.0 + _ROUNDING),
     )
@@ -258,7 +263,8 @@ def _in_proportion(parts: Sequence[Part], ends: Sequence[float]) -> bool:
     return all(abs(end - part.wanted_g) <= _SAME * max(part.wanted_g, 1.0) for part, end in zip(parts, ends, strict=True))
 
 
-def _moved(card: Composition, mix: Composition) -> dict[str, float | None]:
+def moved_by(card: Composition, mix: Composition) -> dict[str, float | None]:
+    """Each figure's relative change against the card, None for one the card has none of."""
     was, now = figures(card), figures(mix)
     return {name: _relative(was[name], now[name]) for name in MOVES}
 

@@ -12,7 +12,10 @@ from station.calc.balance import Balance
 
 @dataclass(frozen=True, slots=True)
 class LotRow:
-    """A lot as lists say it. `lot` is what its label says; `left_g` None where nobody said how much there was."""
+    """A lot as lists say it. `lot` is what its label says; `left_g` None where nobody said how much there was.
+
+    `off_plan` says what a pour left off the card, "" nothing.
+    """
 
     lot: str
     uuid: str
@@ -29,6 +32,7 @@ class LotRow:
     store: str
     code: str
     allergens: tuple[str, ...] | None
+    off_plan: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from station.bar.logged import DISCARDED, FINISHED, USED_UP, Lot, Mark, Measurement, Weighing
@@ -14,13 +14,17 @@ _NOTHING_G = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A lot as it stands: what is left of it (None: nobody said how much there was), and its newest measurement."""
+    """A lot as it stands: what is left of it (None: nobody said how much there was), and its newest measurement.
+
+    A batch that was finished is what it came to; `off_plan` says what was left off its card.
+    """
 
     lot: Lot
     left_g: float | None
     measured: Measurement | None = None
     gone: bool = False
     half_made: bool = False
+    off_plan: str = ""
 
     def in_date(self, moment: datetime) -> bool:
         """Whether it may still be used at `moment`."""
@@ -66,11 +70,21 @@ def to_discard(standing: Iterable[Standing], moment: datetime) -> list[Standing]
 
 
 def _standing(lot: Lot, out_g: float, measured: Measurement | None, marks: Sequence[Mark]) -> Standing:
+    ended = next((mark for mark in reversed(marks) if mark.kind == FINISHED), None)
+    lot = came_to(lot, ended)
     all_gone = any(mark.kind == USED_UP or (mark.kind == DISCARDED and mark.g is None) for mark in marks)
     out_g += sum(mark.g or 0.0 for mark in marks if mark.kind == DISCARDED)
     left = None if lot.g is None else max(0.0, lot.g - out_g)
-    half = lot.kind == "batch" and not any(mark.kind == FINISHED for mark in marks)
-    return Standing(lot, left, measured, all_gone or (left is not None and left < _NOTHING_G), half)
+    half = lot.kind == "batch" and ended is None
+    gone = all_gone or (left is not None and left < _NOTHING_G)
+    return Standing(lot, left, measured, gone, half, ended.why if ended else "")
+
+
+def came_to(lot: Lot, ended: Mark | None) -> Lot:
+    """The lot as its end says it came out, in place of what was planned; as it is where that says nothing."""
+    if ended is None or ended.g is None:
+        return lot
+    return replace(lot, g=ended.g, ml=ended.ml, strength=ended.strength or lot.strength)
 
 
 def _turn(one: Standing) -> tuple[bool, datetime, datetime]:

@@ -26,12 +26,14 @@ _ALL = -1
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One line as it goes on the scale: grams the card wants, what a gram of it brings, to which tolerance it is weighed."""
+    """One line as it goes on the scale: grams the card wants, what a gram of it brings, to which tolerance and on which scale it
+    is weighed."""
 
     item: str
     wanted_g: float
     per_g: Composition
     tolerance: float
+    scale: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,7 @@ class Pour:
     """Where a pour stands. `held` is grams by line in the vessel and in each cup, `zero_g` what a display was zeroed on.
 
     `on` is the scale that each stands on. `size` is the whole over the card's, grown by corrections; `off` the line whose
-    weighing missed and still wants a way on.
+    weighing missed and still wants a way on; `poured` how many of the steps done put something in.
     """
 
     lines: tuple[Line, ...]
@@ -78,6 +80,12 @@ class Pour:
     size: float = 1.0
     off: int | None = None
     done: int = 0
+    poured: int = 0
+
+    @property
+    def weighings(self) -> int:
+        """How many times something is put in, done and to do."""
+        return self.poured + sum(step.kind == IN for step in self.ahead)
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -138,7 +146,9 @@ def after(pour: Pour, event: Event) -> Pour:
     if step.kind == EMPTY:
         return replace(rest, held={VESSEL: pour.held[VESSEL]})
     grams = grams_of(pour, step, event.reads_g)
-    return _drawn(rest, grams) if step.kind == DRAW else _weighed(rest, step, grams)
+    if step.kind == DRAW:
+        return _drawn(rest, grams)
+    return _weighed(replace(rest, poured=rest.poured + (step.kind == IN)), step, grams)
 
 
 def grams_of(pour: Pour, step: Step, reads: float | None) -> float:
@@ -165,7 +175,12 @@ def _weighed(pour: Pour, step: Step, grams: float) -> Pour:
 
 def slack_g(pour: Pour, step: Step) -> float:
     """By how much a step may miss and still be what was asked: the line's weighing tolerance, and one step of the display."""
-    line, scale = pour.lines[step.line], pour.scales.get(step.scale)
+    return tolerated_g(pour, step.line, step.scale)
+
+
+def tolerated_g(pour: Pour, place: int, scale_id: str) -> float:
+    """By how much the line of that place may be off on that scale and still be what was asked."""
+    line, scale = pour.lines[place], pour.scales.get(scale_id)
     return max(line.tolerance * line.wanted_g * pour.size, scale.readability_g if scale else 0.0) * (1.0 + 1e-9)
 
 

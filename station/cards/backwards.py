@@ -8,6 +8,8 @@ from station.bar import say
 from station.bar.amount import spell_unit
 from station.bar.nouns import Library
 from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wished
+from station.calc.balance import Balance
+from station.calc.correct import ADD, LEAVE
 from station.cards.layout import caution_rows, table, wrap
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
 
@@ -17,12 +19,18 @@ _TITLES = {
     "leave": "Leave it",
     "take out": "Take it out again",
     "weigh again": "Empty the cup and weigh it again",
-    "add": "Add the rest to it",
     "draw off": "Draw off, then add",
     "nearest": "It cannot be restored; the nearest",
 }
-
-_SHORT = {"leave": "leave it", "take out": "take it out", "add": "add the rest", "draw off": "draw off, add"}
+_AS_ON_CARD = "ABV, sugar, acid and salt as on the card"
+# At most 19 characters: the least screen has no more.
+_SHORT = {
+    "leave": "leave it in",
+    "take out": "take it out",
+    "weigh again": "weigh the cup again",
+    "draw off": "draw off, make up",
+    "nearest": "come near the card",
+}
 
 
 @plainly
@@ -33,33 +41,42 @@ def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[s
     if answer.stop:
         return [*head, *wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width, hang="")]
     rows = [(line.name, say.grams(line.in_g), "of", say.grams(line.wanted_g), line.known) for line in answer.lines]
-    ways = [text for number, way in enumerate(answer.ways, 1) for text in ("", *way_lines(way, number, width))]
+    numbered = enumerate(answer.ways, 1)
+    ways = [text for number, way in numbered for text in ("", *way_lines(way, number, answer.balance, width))]
     return [*head, *table(rows, right=frozenset({1, 3}), width=width), *ways]
 
 
-def way_lines(way: Way, number: int, width: int) -> list[str]:
-    """One way on, under its number."""
+def way_lines(way: Way, number: int, card: Balance, width: int) -> list[str]:
+    """One way on, under its number; `card` is the mix as the card has it."""
     return [
         *wrap(f"{number} {title(way)}: {does(way)}", width, "  "),
         *wrap(f"  {ends(way)}", width, "    "),
-        *wrap(f"  {moved(way.moved)}", width, "    "),
+        *(part for said in dict.fromkeys((differs(way, card), moved(way.moved))) for part in wrap(f"  {said}", width, "    ")),
         *(wrap(f"  does not fit: {way.note}", width, "    ") if way.note else []),
     ]
 
 
 def title(way: Way) -> str:
+    if way.way == ADD:
+        return "Raise the other lines to it, in proportion" if _grows(way) else "Add what is missing of it"
     return _TITLES[way.way]
 
 
 def short(way: Way) -> str:
-    """The way in two or three words, for where there is one row for it."""
-    return _SHORT.get(way.way, way.way)
+    """The way in a few words, for where there is one row for it."""
+    if way.way == ADD:
+        return "raise the others" if _grows(way) else "add what is missing"
+    return _SHORT[way.way]
+
+
+def _grows(way: Way) -> bool:
+    return (way.size or 0.0) > 1.0 + 1e-9
 
 
 def does(way: Way) -> str:
     """What the hands do."""
-    if way.way == "leave":
-        return f"then {_moves(way.adds)}, as on the card" if way.adds else "nothing more goes in"
+    if way.way == LEAVE:
+        return f"add {_moves(way.adds)}, as on the card" if way.adds else "nothing more goes in"
     parts = [f"take out {_moves(way.takes_out)}"] if way.takes_out else []
     parts += [f"stir it, draw off {say.grams(way.draws_g)}"] if way.draws_g else []
     parts += [f"add {_moves(way.adds)}"] if way.adds else []
@@ -68,14 +85,31 @@ def does(way: Way) -> str:
 
 def ends(way: Way) -> str:
     """What it ends in: mass, volume, serves."""
-    return f"makes {say.grams(way.total_g)} = {say.volume(way.total_ml)}, {say.number(way.serves, 4)} serves"
+    return f"makes in all {say.grams(way.total_g)} = {say.volume(way.total_ml)}, {say.number(way.serves, 4)} serves"
+
+
+def differs(way: Way, card: Balance) -> str:
+    """The figures of the mix that are not the card's, ABV, sugar and acid with their basis and the card's own beside them."""
+    made, was = way.balance.figures, card.figures
+    said = [
+        f"{word} {now}{_unit(name)} (card {planned})"
+        for name, word in (("abv", "ABV"), ("sugar", "sugar"), ("acid", "acid"))
+        if (now := say.number(made[name])) != (planned := say.number(was[name]))
+    ]
+    salt = _relative(way.moved["salt"])
+    said += [f"salt {salt} (relative)"] if salt != f"0{say.GAP}%" else []
+    return f"in the vessel {', '.join(said)}" if said else _AS_ON_CARD
+
+
+def _unit(name: str) -> str:
+    return f"{say.GAP}{_UNITS[name].replace(' ', say.GAP, 1)}"
 
 
 def moved(by: Mapping[str, float | None]) -> str:
     """How far each figure of the mix is from the card's, relative."""
     said = [f"{_NAMES[name]} {_relative(value)}" for name, value in by.items() if value != 0.0]
     if all(value is not None and abs(value) < 5e-5 for value in by.values()):
-        return "ABV, sugar, acid and salt as on the card"
+        return _AS_ON_CARD
     return f"against the card: {', '.join(said)} (relative)"
 
 
@@ -138,6 +172,8 @@ def amount_said(line: TunedLine) -> str:
 def _moves(moves: tuple[Move, ...]) -> str:
     """What is worth a hand's movement; what is not is said after it."""
     said = [f"{say.grams(one.g)} {one.name}" for one in moves if not one.slight]
+    if len(said) > 1:
+        said[-1] += f" ({say.grams(sum(one.g for one in moves if not one.slight))} together)"
     slight = [one.name for one in moves if one.slight]
     if slight:
         said.append(f"no more {', '.join(slight)} (within weighing tolerance)")

@@ -23,6 +23,7 @@ def label(one: Label, house: House, width: int = WIDTH) -> list[str]:
         one.name.upper(),
         one.strength,
         state,
+        f"NOT AS PLANNED: {one.off_plan}" if one.off_plan else "",
         *one.hazards,
         f"Made {moment(one.made)} by {one.by or _BLANK}",
         f"Use by {until(one.use_by, house)}" if one.use_by else f"Use by {_BLANK}",

@@ -67,6 +67,7 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
     """A lot, what it went into, what went into it, and each row that speaks of it."""
     row = answer.row
     lines = [f"{row.name}  lot {row.lot}", f"made {moment(row.made)} by {row.by}, use by {until(row.use_by, library.house)}", ""]
+    lines = [*lines[:2], *wrapped(f"NOT AS PLANNED: {row.off_plan}", width), ""] if row.off_plan else lines
     lines += ["It went into:", *_met(answer.went_into, width)] if answer.went_into else ["It went into nothing that is logged."]
     lines += ["", "It was made of:", *_met(answer.made_of, width)] if answer.made_of else []
     lines += wrapped(f"From no lot anybody named: {', '.join(answer.unknown)}.") if answer.unknown else []
@@ -182,7 +183,7 @@ def about(row: LotRow, house: House) -> list[str]:
     word = state(bool(row.diluted)) if row.kind == "batch" and row.diluted is not None else ""
     begun = f"HALF MADE, begun {moment(row.made)}" if row.half_made else ""
     ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
-    return [part for part in (begun, word, ends, row.by) if part]
+    return [part for part in (begun, "NOT AS PLANNED" if row.off_plan else "", word, ends, row.by) if part]
 
 
 def _met(rows: Iterable[TracedLot], width: int) -> list[str]:

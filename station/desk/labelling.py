@@ -11,7 +11,6 @@ from station.bar.fault import CannotAnswer
 from station.calc.answers import Label
 from station.calc.making import Yield
 from station.cards import labels as cards
-from station.desk.logging import find_lot
 from station.desk.logging_lots import label_of
 from station.desk.making import made
 from station.desk.on_shelf import shelf_of
@@ -24,8 +23,7 @@ def labels(opened: Opened, names: Sequence[str], now: datetime) -> list[Label]:
     shelf = shelf_of(opened, now)
     stocks = opened.library.stocks
     return [
-        made(opened.blends, name, Yield(), now, True, shelf).label if name in stocks else label_of(find_lot(opened, name))
-        for name in names
+        made(opened.blends, name, Yield(), now, True, shelf).label if name in stocks else label_of(opened, name) for name in names
     ]
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 
 from station.bar.fault import CannotAnswer
-from station.bar.logged import Lot, Mark, Measurement, Weighing
+from station.bar.logged import FINISHED, Lot, Mark, Measurement, Weighing
 from station.calc import deviating, keeping, logbook, traced
 from station.calc import yields as calc_yields
 from station.calc.deviating import Deviation
 from station.calc.lot_answers import Discards, LogEntry, LotRow, PieceYield, Traced, TracedLot
-from station.calc.lots import Standing, to_discard
+from station.calc.lots import Standing, came_to, to_discard
 from station.calc.traced import Link
 from station.desk.logging import find_lot, has_log, log_of, told
 from station.desk.lot_rows import bare_row, row_of
@@ -112,7 +112,9 @@ def _every(opened: Opened) -> list[Standing]:
 
 def _met(opened: Opened, links: list[Link]) -> tuple[TracedLot, ...]:
     with told():
-        lots = {lot.uuid: lot for lot in log_of(opened).lots(link.lot for link in links)}
+        names = [link.lot for link in links]
+        ends = {mark.lot: mark for mark in log_of(opened).of_lots(Mark, names) if mark.kind == FINISHED}
+        lots = {lot.uuid: came_to(lot, ends.get(lot.uuid)) for lot in log_of(opened).lots(names)}
     return tuple(TracedLot(bare_row(lots[link.lot]), link.steps, link.g) for link in links if link.lot in lots)
 
 

@@ -68,8 +68,10 @@ def voided(opened: Opened, reference: str, by: str, now: datetime, why: str = ""
     return Voided(row.uuid, f"{what} by {row.by}")
 
 
-def label_of(lot: Lot) -> Label:
-    """A lot's label, by what was true when it was made."""
+def label_of(opened: Opened, reference: str) -> Label:
+    """A lot's label, by what was true when it was made. Raises CannotAnswer."""
+    standing = as_they_stand(opened, [find_lot(opened, reference)])[0]
+    lot = standing.lot
     return Label(
         name=lot.name,
         strength=lot.strength,
@@ -83,6 +85,7 @@ def label_of(lot: Lot) -> Label:
         lot=lot.short,
         finishing=lot.finishing,
         hazards=lot.hazards,
+        off_plan=standing.off_plan,
     )
 
 

@@ -10,7 +10,7 @@ from station.desk.on_shelf import Shelf
 
 
 def row_of(one: Standing) -> LotRow:
-    return _row(one.lot, one.left_g, one.half_made)
+    return _row(one.lot, one.left_g, one.half_made, one.off_plan)
 
 
 def bare_row(lot: Lot) -> LotRow:
@@ -18,7 +18,7 @@ def bare_row(lot: Lot) -> LotRow:
     return _row(lot, None, False)
 
 
-def _row(lot: Lot, left_g: float | None, half_made: bool) -> LotRow:
+def _row(lot: Lot, left_g: float | None, half_made: bool, off_plan: str = "") -> LotRow:
     return LotRow(
         lot=lot.short,
         uuid=lot.uuid,
@@ -35,6 +35,7 @@ def _row(lot: Lot, left_g: float | None, half_made: bool) -> LotRow:
         store=lot.store,
         code=lot.code,
         allergens=lot.allergens,
+        off_plan=off_plan,
     )
 
 

@@ -14,10 +14,12 @@ from station.bar.nouns import Spec
 from station.calc import correct
 from station.calc.answers import Batched
 from station.calc.backwards import Way
+from station.calc.blend import Blends
 from station.calc.pour import (
     DONE,
     DRAW,
     EMPTY,
+    IN,
     TIP,
     WAY,
     ZEROED,
@@ -27,12 +29,15 @@ from station.calc.pour import (
     grams_of,
     reads_before_g,
 )
+from station.calc.poured import AsPoured, Serve, as_poured
 from station.calc.scales import VESSEL
+from station.cards.poured import brief_mark, mark, strength
 from station.desk import pour_log
+from station.desk.asked import house_day
 from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
-from station.desk.pour_log import Asked, Confirmed, Of, Place
-from station.desk.pouring import Step, pour_of, steps, ways
+from station.desk.pour_log import Asked, Confirmed, Ended, Of, Place
+from station.desk.pouring import Step, doubtful, pour_of, serve_of, steps, ways
 
 _ABOUT = "~"
 _DRAWN_OFF, _ZEROED = "drawn off", "scale zeroed"
@@ -40,17 +45,32 @@ _DRAWN_OFF, _ZEROED = "drawn off", "scale zeroed"
 _UNWEIGHED = frozenset({TIP, EMPTY})
 
 
+class Doubtful(CannotAnswer):
+    """A reading that can hardly be: refused once."""
+
+    def __init__(self, doubt: str) -> None:
+        super().__init__(doubt, "")
+
+
 @dataclass(slots=True)
 class OpenPour:
-    """A card being poured. `events` is what has happened, `states` where it stood before the first of them and after each."""
+    """A card being poured. `events` is what has happened, `states` where it stood before the first of them and after each.
+
+    `blends` is the memo the card was reckoned with; `doubt` a sentence about the reading that was refused last, "" for none.
+    """
 
     opened: Opened
     answer: Batched
+    blends: Blends
+    serve: Serve
     place: Place
     events: list[Event]
     states: list[Pour]
     finished: bool = False
+    doubt: str = ""
+    _doubted: float | None = None
     _ways: tuple[Way, ...] | None = None
+    _come_to: AsPoured | None = None
 
     @property
     def pour(self) -> Pour:
@@ -67,15 +87,40 @@ class OpenPour:
         return not self.pour.ahead and self.pour.off is None
 
     @property
-    def total(self) -> int:
-        """How many steps there are, done and to do."""
-        return self.pour.done + len(self.pour.ahead)
+    def putting_in(self) -> bool:
+        """Whether something of a line goes in next; else it is stirred, tipped, emptied or taken out."""
+        return self.pour.off is None and bool(self.pour.ahead) and self.pour.ahead[0].kind == IN
+
+    @property
+    def come_to(self) -> AsPoured:
+        """What it comes to by what is in the vessel, beside what the card planned."""
+        if self._come_to is None:
+            self._come_to = as_poured(self.pour, self.serve)
+        return self._come_to
+
+    @property
+    def mark(self) -> str:
+        """The lasting mark of a mis-pour that was left; "" for none, and while a way on is still asked for."""
+        return mark(self.come_to, self.opened.library) if self.pour.off is None else ""
+
+    @property
+    def brief_mark(self) -> str:
+        """The mark where there is little room."""
+        return brief_mark(self.come_to, self.opened.library) if self.pour.off is None else ""
+
+    @property
+    def overflow(self) -> str:
+        """That what is still to go in will not go into the vessel, if so."""
+        ml, brim_ml = self.come_to.ends.ml, self.pour.room.brim_ml
+        if self.pour.off is not None or self.over or ml <= brim_ml:
+            return ""
+        return f"{say.volume(ml)} when full, brim {say.volume(brim_ml)}: too much"
 
     @property
     def ways(self) -> tuple[Way, ...]:
         """The ways on from the weighing that missed, best first; none where none did."""
         if self._ways is None:
-            self._ways = ways(self.pour, self.answer, self.opened.blends)
+            self._ways = ways(self.pour, self.answer, self.blends)
         return self._ways
 
     @property
@@ -85,19 +130,32 @@ class OpenPour:
         if pour.off is None:
             return ""
         part, name = pour.parts[pour.off], self.opened.library.name_of(pour.lines[pour.off].item)
-        return f"{name}: {say.grams(part.there_g)} in, {say.grams(part.wanted_g)} wanted"
+        by = part.there_g - part.wanted_g
+        off = f"{'over' if by > 0.0 else 'short'} by {say.grams(abs(by))}"
+        return f"{name}: {say.grams(part.there_g)} in, {say.grams(part.wanted_g)} wanted, {off}"
 
     def as_asked(self, now: datetime) -> None:
         """The next step is done as it was asked. Raises CannotAnswer, AmountError: nothing has happened then."""
         self._confirm(Event(DONE), now)
 
     def as_read(self, text: str, now: datetime) -> None:
-        """The next step is done and the scale reads that; a `~` before it: estimated. Raises AmountError, CannotAnswer."""
+        """The next step is done and the scale reads that; a `~` before it: estimated. Raises AmountError, CannotAnswer.
+
+        What can hardly be is refused once (Doubtful), and taken when the same is said again.
+        """
         about = text.strip().startswith(_ABOUT)
         reads = parse_number(text.strip().lstrip(_ABOUT))
         if not reads < 1e6:
             raise AmountError(text, 0, f"no scale reads {text}", "type what it reads in g")
+        if self.pour.off is None and self.pour.ahead and reads != self._doubted:
+            self._question(reads)
         self._confirm(Event(DONE, reads, ESTIMATED if about else READ), now)
+
+    def _question(self, reads: float) -> None:
+        doubt = doubtful(self.pour, self.answer.mixes[0], self.opened.library, reads)
+        self.doubt, self._doubted = doubt, reads if doubt else None
+        if doubt:
+            raise Doubtful(doubt)
 
     def choose(self, number: int, now: datetime) -> str:
         """Take that way on, counted from 1, and say which. Raises CannotAnswer, AmountError."""
@@ -129,7 +187,7 @@ class OpenPour:
             self.place = pour_log.take_back(self.opened, self.place, now)
         self.events.pop()
         self.states.pop()
-        self._ways = None
+        self._forget()
         return True
 
     def _confirm(self, event: Event, now: datetime) -> None:
@@ -151,16 +209,23 @@ class OpenPour:
 
     def _end_if_over(self, now: datetime) -> None:
         if self.over and not self.finished:
-            self.place, self.finished = pour_log.finish(self.opened, self.place, now), True
+            ends = self.come_to.ends
+            ended = Ended(ends.g, ends.ml, strength(ends), self.mark)
+            self.place, self.finished = pour_log.finish(self.opened, self.place, now, ended), True
 
     def _happened(self, event: Event, state: Pour) -> None:
         self.events.append(event)
         self.states.append(state)
-        self._ways = None
+        self._forget()
+
+    def _forget(self) -> None:
+        """What was reckoned of, or doubted in, another state of it."""
+        self._ways, self._come_to, self.doubt, self._doubted = None, None, "", None
 
     def _take_up(self, place: Place) -> None:
         """Where the pour stands by the log: every weighing in its order, and what was done about it."""
-        self.place, self.events, self.states, self._ways = place, [], [pour_of(self.opened.blends, self.answer)], None
+        self.place, self.events, self.states = place, [], [pour_of(self.blends, self.answer)]
+        self._forget()
         with suppress(CannotAnswer):
             for weighing in sorted(place.weighed, key=lambda one: one.line)[: place.done]:
                 self._again(weighing)
@@ -175,11 +240,11 @@ class OpenPour:
         step = self.pour.ahead[0]
         reads = weighing.actual_g / step.times if step.apart else reads_before_g(self.pour, step.into) + weighing.actual_g
         self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))
-        for mark in self.place.corrections:
-            if mark.about == weighing.uuid:
-                drawn = Event(DONE, reads_before_g(self.pour, VESSEL) - (mark.g or 0.0), READ)
+        for done in self.place.corrections:
+            if done.about == weighing.uuid:
+                drawn = Event(DONE, reads_before_g(self.pour, VESSEL) - (done.g or 0.0), READ)
                 events = {_DRAWN_OFF: drawn, _ZEROED: Event(ZEROED)}
-                self._replay(events.get(mark.why, Event(WAY, way=mark.why)))
+                self._replay(events.get(done.why, Event(WAY, way=done.why)))
 
     def _replay(self, event: Event) -> None:
         self._happened(event, after(self.pour, event))
@@ -188,7 +253,8 @@ class OpenPour:
 def open_pour(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shelf, now: datetime) -> OpenPour:
     """A card to pour; one that was left half-way goes on where it was. Raises CannotAnswer where the log refuses."""
     place = pour_log.begin(opened, spec, answer, asked, shelf, now)
-    made = OpenPour(opened, answer, place, [], [pour_of(opened.blends, answer)])
+    blends = shelf.measured(opened.blends.on(house_day(now, opened.library.house)))
+    made = OpenPour(opened, answer, blends, serve_of(spec, answer, blends), place, [], [pour_of(blends, answer)])
     made._take_up(place)
     if made.over:
         made._end_if_over(now)

@@ -13,6 +13,7 @@ from station.bar.nouns import Library, Spec
 from station.calc import keeping
 from station.calc.answers import Batched
 from station.calc.batch import BatchLine
+from station.cards.poured import strength
 from station.desk.kept import POURS
 from station.desk.logging import add as log_marks
 from station.desk.logging import has_log, log_of, named, new_uuid, session, told
@@ -39,6 +40,16 @@ class Of:
 
     item: str
     scale: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """What a pour came to by what is in it: g, ml, strength as a label says it, and the mark of what was left off the card."""
+
+    g: float | None = None
+    ml: float | None = None
+    strength: str = ""
+    off_plan: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,10 +171,11 @@ def take_back(opened: Opened, place: Place, now: datetime) -> Place:
     return _remembered(opened, replace(place, weighed=weighed, done=_done(weighed)))
 
 
-def finish(opened: Opened, place: Place, now: datetime) -> Place:
-    """The pour is over, its cup tipped in: nothing to come back to. Raises CannotAnswer, AmountError."""
+def finish(opened: Opened, place: Place, now: datetime, ended: Ended = Ended()) -> Place:  # frozen
+    """The pour is over, its cup tipped in, and came to that: nothing to come back to. Raises CannotAnswer, AmountError."""
     person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
-    _add(opened, lot, Mark(new_uuid(), lot.uuid, FINISHED, here, person))
+    end = Mark(new_uuid(), lot.uuid, FINISHED, here, person, g=ended.g, why=ended.off_plan, ml=ended.ml, strength=ended.strength)
+    _add(opened, lot, end)
     opened.unwritten.drop(POURS, place.card)
     return place
 
@@ -255,7 +267,7 @@ def _lot(opened: Opened, spec: Spec, answer: Batched, asked: Asked, now: datetim
         g=mix.g,
         ml=mix.ml,
         diluted=answer.diluted,
-        strength=f"{say.number(answer.balance.abv_pct)} % vol",
+        strength=strength(answer.balance),
         store="freezer" if answer.for_freezer else "fridge",
         allergens=answer.allergens,
         may_contain=answer.may_contain,

@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import Library, Scale
+from station.bar.nouns import Library, Scale, Spec
 from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.batch import BatchLine, Mix
 from station.calc.blend import Blends
-from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, reads_g
+from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, grams_of, reads_g
 from station.calc.pour import Step as ToDo
+from station.calc.poured import Serve, load_g, volume_ml
 from station.calc.scales import VESSEL
 from station.cards.text import what
 from station.desk.correcting import per_gram, room_of, ways_of
+from station.desk.look import sound_drink
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +38,8 @@ def pour_of(blends: Blends, answer: Batched) -> Pour:
     house = library.house
     tolerances = {True: house.weigh_acid, False: house.weigh}
     lines = [
-        Line(line.item, line.weigh_g, per_gram(line, blends), tolerances[blends.stuff(line.item).acid_like]) for line in mix.lines
+        Line(line.item, line.weigh_g, per_gram(line, blends), tolerances[blends.stuff(line.item).acid_like], line.scale)
+        for line in mix.lines
     ]
     steps = [
         ToDo(IN, place, line.weigh_g, line.into, line.scale, _note(line), line.times, line.apart)
@@ -54,6 +57,26 @@ def steps(pour: Pour, answer: Batched, library: Library) -> tuple[Step, ...]:
 def ways(pour: Pour, answer: Batched, blends: Blends) -> tuple[Way, ...]:
     """The ways on from the weighing that missed; none where none did."""
     return ways_of(pour.ways, pour.parts, blends, answer) if pour.off is not None else ()
+
+
+def serve_of(spec: Spec, answer: Batched, blends: Blends) -> Serve:
+    """What the card makes of a serve. Raises CannotAnswer."""
+    mix, window = answer.mixes[0], blends.library.windows.get(spec.style)
+    return Serve(mix.ml * mix.count / answer.serves, sound_drink(blends, spec).glass, window.figures if window else {})
+
+
+def doubtful(pour: Pour, mix: Mix, library: Library, reads: float) -> str:
+    """Why the next step can hardly read that: past what the scale shows, or past the vessel's brim; "" where it can."""
+    step, again = pour.ahead[0], "type it again if so"
+    scale, vessel = library.house.scales.get(step.scale), library.house.vessels.get(mix.vessel or "")
+    if scale and load_g(pour, step, reads) > scale.capacity_g:
+        on_it = f" with the {vessel.name} on it" if vessel and vessel.tare_g and step.into == VESSEL and not step.apart else ""
+        most = say.grams(scale.capacity_g - (pour.tare_g if on_it else 0.0))
+        return f"{say.grams(reads)}? {scale.name} ends at {most}{on_it}: {again}."
+    ml = volume_ml(pour, step, grams_of(pour, step, reads))
+    if vessel and ml > pour.room.brim_ml:
+        return f"{say.grams(reads)}? It is {say.volume(ml)}, the {vessel.name}'s brim {say.volume(pour.room.brim_ml)}: {again}."
+    return ""
 
 
 def card_of(answer: Batched) -> str:

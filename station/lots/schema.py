@@ -55,5 +55,11 @@ _ONLY_ADDED = "".join(
     for verb in ("UPDATE", "DELETE")
 )
 
+# What a batch came to, said when it was finished.
+_CAME_TO = """
+ALTER TABLE marks ADD COLUMN ml REAL;
+ALTER TABLE marks ADD COLUMN strength TEXT NOT NULL DEFAULT '';
+"""
+
 # What leads from each version to the next; version 0 is an empty file.
-STEPS: tuple[str, ...] = (_FIRST + _ONLY_ADDED,)
+STEPS: tuple[str, ...] = (_FIRST + _ONLY_ADDED, _CAME_TO)

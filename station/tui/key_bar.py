@@ -15,7 +15,10 @@ Offer = tuple[KeyAction, Callable[[KeyAction], None]]
 
 
 class KeyBar(Pane):
-    """Hints side by side, as many as fit, the first the most important; the last, which leads to all of them, always."""
+    """Hints side by side, as many as fit, the first the most important; the last, which leads to all of them, always.
+
+    Where not all fit they stand closer, and the last goes without its word if one more fits so.
+    """
 
     offers: Sequence[Offer] = ()
 
@@ -25,27 +28,50 @@ class KeyBar(Pane):
 
     def paint(self) -> None:
         pieces: list[tuple[str, str]] = []
-        for action, _ in self._fitting():
-            pieces += [(f" {_hint(action)}", "key"), (f" {action.label} ", "dim")]
+        for one in self._fitting():
+            pieces += [(one.hint, "key"), (one.label, "dim")]
         self.show([tuple(pieces)])
 
     def on_click(self, event: events.Click) -> None:
         left = 0
-        for action, run in self._fitting():
-            left += _width(action)
+        for one in self._fitting():
+            left += one.width
             if event.x < left:
+                action, run = one.offer
                 run(action)
                 return
 
-    def _fitting(self) -> list[Offer]:
-        *others, last = self.offers
-        fitting, left = [], self.size.width - _width(last[0])
-        for one in others:
-            left -= _width(one[0])
+    def _fitting(self) -> list[_Hint]:
+        roomy = [_Hint(offer, " ", " ") for offer in self.offers]
+        if sum(one.width for one in roomy) <= self.size.width:
+            return roomy
+        worded, bare = self._close(bare=False), self._close(bare=True)
+        return bare if len(bare) > len(worded) else worded
+
+    def _close(self, bare: bool) -> list[_Hint]:
+        """As many as fit close together before the last, that with its word or `bare`."""
+        *others, end = self.offers
+        last = _Hint(end, " ", "", bare)
+        fitting, left = [], self.size.width - last.width
+        for one in (_Hint(offer, " ", "") for offer in others):
+            left -= one.width
             if left < 0:
                 break
             fitting.append(one)
         return [*fitting, last]
+
+
+class _Hint:
+    """A key and its word as they stand on the bar, with what is before and behind them; a `bare` one has no word."""
+
+    def __init__(self, offer: Offer, before: str, behind: str, bare: bool = False) -> None:
+        self.offer = offer
+        self.hint = f"{before}{_hint(offer[0])}"
+        self.label = "" if bare else f" {offer[0].label}{behind}"
+
+    @property
+    def width(self) -> int:
+        return cell_len(self.hint) + cell_len(self.label)
 
 
 _KEY_NAMES = {"escape": "Esc", "enter": "Enter", "space": "Space", "backspace": "⌫", "plus": "+", "minus": "-", "tab": "Tab"}
@@ -58,10 +84,6 @@ def key_name(action: KeyAction) -> str:
         return _hint(action)
     key = action.keys[0].replace("ctrl+", "^").replace("shift+", "⇧")
     return _as_shown(_KEY_NAMES.get(key, key))
-
-
-def _width(action: KeyAction) -> int:
-    return cell_len(_hint(action)) + cell_len(action.label) + 3
 
 
 def _hint(action: KeyAction) -> str:

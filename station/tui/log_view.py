@@ -13,7 +13,7 @@ from station.cards import labels
 from station.cards import lots as cards
 from station.cards.lots import about, about_entry, happened, size_of
 from station.desk import log_questions
-from station.desk.logging import find_lot, news
+from station.desk.logging import news
 from station.desk.logging_lots import gone, label_of
 from station.desk.opening import Opened
 from station.desk.printing import kept_card
@@ -134,9 +134,9 @@ class LogView(View):
         """The lot's label as text, in a file one can print."""
         name = self._lot()
         if name:
-            lot = find_lot(self.shelf, name)
-            lines = labels.label(label_of(lot), self.shelf.library.house)
-            self._said(lambda: f"the label is in {kept_card(self.shelf, lot.short, lines, datetime.now(UTC))}")
+            one = label_of(self.shelf, name)
+            lines = labels.label(one, self.shelf.library.house)
+            self._said(lambda: f"the label is in {kept_card(self.shelf, one.lot, lines, datetime.now(UTC))}")
 
     def import_demo(self) -> None:
         """An invented month, so that there is something to see."""

@@ -1,86 +1,191 @@
-"""The pour view's rows: a step in large figures, the ways on from a mis-pour, the end."""
+"""The pour view's rows: a step in large figures, the ways on from a mis-pour, the end; what matters least gives way first."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import Library
-from station.calc.answers import Batched
+from station.bar.nouns import Library, Vessel
 from station.calc.backwards import Way
-from station.calc.correct import LEAVE
-from station.cards.backwards import does, ends, moved, short
+from station.calc.batch import Fill
+from station.calc.correct import LEAVE, OVER_FILL
+from station.cards import poured as cards
+from station.cards.backwards import differs, does, ends, short, title
 from station.cards.text import state, until
 from station.desk.open_pour import OpenPour
-from station.desk.pouring import Step
 from station.tui.figures import HEIGHT, large
 from station.tui.pane import Row, columns, row, wrapped
 
-
-def head(pour: OpenPour) -> list[Row]:
-    """The drink, DILUTED or UNDILUTED, how far one is, how many serves it will be."""
-    answer = pour.answer
-    line = "done" if pour.over else f"line {pour.pour.done + (not pour.missed)} of {pour.total}"
-    serves = f"{say.number(answer.full_serves, 6)} full serves"
-    if abs(pour.pour.size - 1.0) > 1e-6:
-        serves = f"{say.number(pour.pour.size * answer.serves / answer.mixes[0].count, 4)} serves now"
-    return [((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent")), row(f"{line} · {serves}"), row()]
+# From so many columns on there is room for the grams of a way, and for the plan beside what is.
+_ROOMY = 59
+# What gives way first where the screen is too low, the last named last.
+_ALWAYS, _WANTED, _NICE, _LONG, _BLANK = range(5)
 
 
-def step_rows(steps: Sequence[Step], typing: str, width: int, height: int) -> list[Row]:
-    """The step; where the screen is low only the reading is large. What is typed stands in the reading's place."""
-    step, low = steps[0], height < 2 * HEIGHT + 11
-    rows: list[Row] = [row(step.title, "strong")]
-    if low:
-        rows.append(row(f"{step.does} {step.amount} {step.into}"))
-    else:
-        rows += [row(f"{step.does}, {step.into}:", "dim"), *_big(step.amount, width)]
-    if typing:
-        asked = row(f"it should read {step.reads}; it reads:", "dim")
-        rows += [row(), asked, *_big(f"{typing} g", width), row("Enter takes it as read, Esc forgets it", "dim")]
-    else:
-        rows += [row(), row(f"until {step.scale} reads:", "dim"), *_big(step.reads, width)]
-    rows += wrapped(step.note, width, "warn")
-    following = steps[1] if len(steps) > 1 else None
-    return [*rows, row(), row(f"then: {following.title} {following.amount}" if following else "then: done", "dim")]
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Rows that stand or give way together; the higher its `gives` the sooner. `way` is the number of the way on it is."""
+
+    rows: Sequence[Row]
+    gives: int = _ALWAYS
+    way: int = 0
 
 
-def way_rows(pour: OpenPour, at: int, width: int) -> list[Row]:
-    """What missed, the ways on with their keys, and what the one at hand does."""
-    rows = [*wrapped(pour.missed, width, "strong", "  "), row()]
-    for number, way in enumerate(pour.ways):
-        style = "chosen" if number == at else "text"
-        serves = say.number(way.serves, 4)
-        serves = f"{serves} serves" if way.fits_vessel and way.fits_scale else f"{serves}, too full"
-        rows.append(columns([(f"{number + 1}", 2, ">"), (short(way), max(width - 20, 10), "<"), (serves, 16, ">")], style))
-    return [*rows, row(), *_detail(pour.ways[at], width)]
+def fitted(blocks: Sequence[Block], height: int) -> list[Block]:
+    """The blocks that fit, those that give way soonest left out, of equal ones the later first."""
+    kept = list(blocks)
+    while sum(len(one.rows) for one in kept) > height:
+        place, weakest = max(enumerate(kept), key=lambda at: (at[1].gives, at[0]))
+        if weakest.gives == _ALWAYS:
+            break
+        del kept[place]
+    return kept
 
 
-def end_rows(answer: Batched, library: Library, width: int) -> list[Row]:
-    rows = [row("All lines are in. Turn it over before the first pour.", "strong"), row()]
-    fills = [one for one in answer.fills if one.count > answer.mixes[0].count]
-    rows += [row(f"Fill {one.count} × {library.house.vessels[one.vessel].name}: {say.grams(one.g)} each") for one in fills]
-    rows += [row(f"{one.when}: {library.name_of(one.item)}, {one.each} a glass") for one in answer.service]
-    rows += [row(f"use by {until(answer.use_by, library.house)}"), row()]
-    for one in answer.cautions:
-        rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
-    return rows
+def low(height: int) -> bool:
+    """Whether there is room for one large figure only."""
+    return height < 2 * HEIGHT + 9
 
 
-def foot(answer: Batched, width: int) -> list[Row]:
-    allergens = ", ".join(answer.allergens) or "none stated by the suppliers"
-    return wrapped(f"Allergens: {allergens} · {say.number(answer.standard_drinks)} standard drinks in it", width, "text", "  ")
-
-
-def _detail(way: Way, width: int) -> list[Row]:
-    said = [(does(way), "text"), (ends(way), "dim"), (moved(way.moved), "dim")]
-    if way.way == LEAVE:
-        # What counts of leaving it is what moves; on a low screen only the first rows are seen.
-        said = said[::-1]
+def head(pour: OpenPour, width: int, height: int) -> list[Block]:
+    """The drink, DILUTED or UNDILUTED, how far one is, grams in by now; what was left off the card, for as long as it is."""
+    one, answer = pour.come_to, pour.answer
+    of_all = "" if pour.over else f" of {say.grams(one.ends.g)}"
+    name = ((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent"))
     return [
-        *(part for text, style in said for part in wrapped(text, width, style, "  ")),
-        *wrapped(f"does not fit: {way.note}" if way.note else "", width, "warn", "  "),
+        Block([name, row(f"{_far(pour)} · {say.grams(one.now.g)} in{of_all}")]),
+        Block(wrapped(pour.brief_mark if low(height) else pour.mark, width, "warn", "  ")),
+        Block(wrapped(pour.overflow, width, "warn", "  "), _WANTED if low(height) else _ALWAYS),
+        Block([row()], _BLANK),
     ]
+
+
+def step_screen(pour: OpenPour, typing: str, library: Library, width: int, height: int) -> list[Block]:
+    """The step with as many large figures as there is room for."""
+    first, last = head(pour, width, height), foot(pour, library, width)
+    marks = sum(len(block.rows) for block in first[1:3])
+    for shape in _SHAPES[1:] if low(height - marks) else _SHAPES:
+        blocks = [*first, *_step(pour, typing, width, shape), *last]
+        if sum(len(block.rows) for block in blocks if block.gives == _ALWAYS) <= height:
+            break
+    return blocks
+
+
+# Amount and reading large; the reading alone; that, and all that is asked in one row; nothing large.
+_SHAPES = _BOTH, _READING, _CLOSE, _NONE = range(4)
+
+
+def _step(pour: OpenPour, typing: str, width: int, shape: int) -> list[Block]:
+    """What to add and what the scale should read then; what is typed stands in the reading's place."""
+    step = pour.steps[0]
+    does, reads = f"{step.does} {step.amount} {step.into}", f"{typing} g" if typing else step.reads
+    asked = f"it should read {step.reads}; it reads:" if typing else f"until {step.scale} reads:"
+    blocks = [Block([row(step.title, "strong")])]
+    if shape == _BOTH:
+        blocks.append(Block([row(f"{step.does}, {step.into}:", "dim"), *_big(step.amount, width)]))
+    elif shape == _CLOSE:
+        asked = asked if typing else f"{does}; reads then:"
+    else:
+        blocks.append(Block([row(does)]))
+    blocks.append(Block([row()], _BLANK))
+    in_text = wrapped(f"{asked} {reads}", width, "accent")
+    blocks.append(Block(in_text if shape == _NONE else [*wrapped(asked, width, "dim"), *_big(reads, width)]))
+    blocks.append(Block([row("Enter takes it as read, Esc forgets it", "dim")] if typing else [], _NICE))
+    return [*blocks, *_after_reading(pour, width)]
+
+
+def _after_reading(pour: OpenPour, width: int) -> list[Block]:
+    """What was doubted, what is to be known of the step, and what follows it."""
+    following = pour.steps[1] if len(pour.steps) > 1 else None
+    then = f"then: {following.title} {following.amount}" if following else "then: done"
+    doubt, note = wrapped(pour.doubt, width, "warn"), wrapped(pour.steps[0].note, width, "warn")
+    return [Block(doubt), Block(note, _WANTED), Block([row()], _BLANK), Block([row(then, "dim")], _NICE)]
+
+
+def whole_way(pour: OpenPour, at: int, width: int) -> list[Block]:
+    """All that the way at hand does, for a screen that is too low for it beside the others."""
+    return [Block([_way_row(pour.ways[at], at + 1, True, width)], way=at + 1), Block(_detail(pour, pour.ways[at], width))]
+
+
+def way_blocks(pour: OpenPour, at: int, width: int, height: int) -> list[Block]:
+    """What missed, the ways on with their keys, and what each does; on a low screen what the one at hand does."""
+    titles = [Block([_way_row(way, number, number == at + 1, width)], way=number) for number, way in enumerate(pour.ways, 1)]
+    details = [Block(_detail(pour, way, width)) for way in pour.ways]
+    missed = [Block(wrapped(pour.missed, width, "strong", "  ")), Block([row()], _BLANK)]
+    each = [*missed, *(block for both in zip(titles, details, strict=True) for block in both)]
+    if sum(len(block.rows) for block in each) <= height:
+        return each
+    return [*missed, *titles, Block([row()], _BLANK), details[at]]
+
+
+def end_blocks(pour: OpenPour, library: Library, width: int) -> list[Block]:
+    answer, one = pour.answer, pour.come_to
+    share = one.ends.g / one.planned.g if one.planned.g else 1.0
+    fills = [fill for fill in answer.fills if fill.count > answer.mixes[0].count]
+    said = [_fill(fill, library.house.vessels[fill.vessel], share) for fill in fills]
+    said += [f"{line.when}: {library.name_of(line.item)}, {line.each} a glass" for line in answer.service]
+    blocks = [Block(wrapped("All lines are in. Turn it over before the first pour.", width, "strong")), Block([row()], _BLANK)]
+    in_it = cards.in_it(one, library.house.standard_drink_g, beside=width >= _ROOMY)
+    blocks += [Block(wrapped(text, width, "text", "  ")) for text in in_it]
+    blocks += [Block(wrapped(text, width), _WANTED) for text in (*said, f"use by {until(answer.use_by, library.house)}")]
+    blocks.append(Block([row()], _BLANK))
+    for caution in answer.cautions:
+        note = caution.word == "NOTE"
+        text = wrapped(f"{caution.word}: {caution.text}", width, "dim" if note else "warn", "  ")
+        blocks.append(Block(text, _LONG if note else _NICE))
+    return [*blocks, Block(_allergens(pour, width), _WANTED)]
+
+
+def foot(pour: OpenPour, library: Library, width: int) -> list[Block]:
+    """What is in by now and what it comes to by what is in, and the allergens."""
+    one, drink_g = pour.come_to, library.house.standard_drink_g
+    comes_to = [line for text in cards.at_the_end(one, drink_g) for line in wrapped(text, width, "text", "  ")]
+    return [
+        Block(comes_to, _WANTED),
+        Block(wrapped(cards.in_now(one, drink_g), width), _NICE),
+        Block(_allergens(pour, width), _WANTED),
+    ]
+
+
+def _far(pour: OpenPour) -> str:
+    """Which of the lines one pours is at hand; what is stirred, tipped or taken out is none."""
+    there = pour.pour
+    if pour.over:
+        return "done"
+    if pour.putting_in or pour.missed:
+        return f"line {there.poured + pour.putting_in} of {there.weighings}"
+    return f"{there.poured} of {there.weighings} lines in"
+
+
+def _way_row(way: Way, number: int, chosen: bool, width: int) -> Row:
+    fits = way.fits_vessel and way.fits_scale
+    serves = f"{say.number(way.serves, 4)}{' serves' if fits else ', too full'}"
+    grams = [(say.grams(way.total_g), 9, ">")] if width >= _ROOMY else []
+    room = max(width - 20 - 10 * len(grams), 10)
+    return columns([(f"{number}", 2, ">"), (short(way), room, "<"), *grams, (serves, 16, ">")], "chosen" if chosen else "text")
+
+
+def _detail(pour: OpenPour, way: Way, width: int) -> list[Row]:
+    """What the hands do, what it makes, and what of the vessel's figures is not the card's."""
+    does_it, makes = (f"{title(way)}: {does(way)}", "text"), (ends(way), "dim")
+    figures = (differs(way, pour.come_to.planned) or "ABV, sugar and acid as on the card", "dim")
+    # What counts of leaving it is what moves; on a low screen only the first rows are seen.
+    said = [figures, makes, does_it] if way.way == LEAVE else [does_it, makes, figures]
+    return [
+        *(part for text, style in said for part in wrapped(f"  {text}", width, style, "   ")),
+        *wrapped(f"  does not fit: {way.note}" if way.note else "", width, "warn", "   "),
+    ]
+
+
+def _fill(fill: Fill, vessel: Vessel, share: float) -> str:
+    """What each vessel gets of what is really there, `share` of what was planned."""
+    over = f", over the {say.volume(vessel.fill_ml)} it is filled to" if fill.ml * share > vessel.fill_ml * OVER_FILL else ""
+    return f"Fill {fill.count} × {vessel.name}: {say.grams(fill.g * share)} each{over}"
+
+
+def _allergens(pour: OpenPour, width: int) -> list[Row]:
+    return wrapped(f"Allergens: {', '.join(pour.answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
 
 
 def _big(text: str, width: int) -> list[Row]:

@@ -6,6 +6,7 @@ A reading that is not what was wanted is typed as one sees it; the ways on from 
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import UTC, datetime
 from time import monotonic
 
@@ -17,38 +18,41 @@ from station.bar.nouns import Spec
 from station.calc.answers import Batched
 from station.desk.logging import news
 from station.desk.on_shelf import Shelf
-from station.desk.open_pour import OpenPour, open_pour
+from station.desk.open_pour import Doubtful, OpenPour, open_pour
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, hold, release
 from station.tui.pane import KeyAction, Pane
-from station.tui.pour_rows import end_rows, foot, head, step_rows, way_rows
+from station.tui.pour_rows import Block, end_blocks, fitted, foot, head, step_screen, way_blocks, whole_way
 from station.tui.view import Host, View
 
 # A second tap sooner than this is a wet finger's bounce.
 TAP_SECONDS = 0.3
 
-_NEXT = KeyAction("pour.next", ("space", "enter", "down", "right"), "next", hint="Space", label="done, next")
-_BACK = KeyAction("pour.previous", ("backspace", "up", "left"), "previous", hint="⌫", label="take back")
-_LEAVE = KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave, it is kept")
+# Labels are short and those of wet hands stand first, so that the least screen has them all.
+_NEXT = KeyAction("pour.next", ("space", "enter", "down", "right"), "next", hint="Space", label="next")
+_BACK = KeyAction("pour.previous", ("backspace", "up", "left"), "previous", hint="⌫", label="undo")
+_LEAVE = KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave")
 _STEP_KEYS = (
     _NEXT,
-    KeyAction("pour.read", (), "ask_reading", hint="0-9", label="it reads otherwise"),
     _BACK,
+    KeyAction("pour.zeroed", ("z",), "zeroed", hint="z", label="zero"),
     _LEAVE,
-    KeyAction("pour.zeroed", ("z",), "zeroed", hint="z", label="scale was zeroed"),
+    KeyAction("pour.read", (), "ask_reading", hint="0-9", label="it reads"),
 )
+_OVER_KEYS = (KeyAction(_NEXT.id, _NEXT.keys, _NEXT.run, hint="Space", label="close"), _BACK, _LEAVE)
 _TYPING_KEYS = (
-    KeyAction("pour.take", ("enter", "space"), "take_reading", hint="Enter", label="it reads that"),
-    KeyAction("pour.rub", ("backspace",), "rub", hint="⌫", label="rub out"),
-    KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget it"),
+    KeyAction("pour.take", ("enter", "space"), "take_reading", hint="Enter", label="take"),
+    KeyAction("pour.rub", ("backspace",), "rub", hint="⌫", label="rub"),
+    KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget"),
 )
 _WAY_KEYS = (
-    KeyAction("way.number", (), "choose_at", hint="1-9", label="do that"),
+    KeyAction("way.number", (), "choose_at", hint="1-9", label="do"),
+    KeyAction("way.undo", ("backspace", "left"), "previous", hint="⌫", label="undo"),
     KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="look"),
     KeyAction("way.up", ("up",), "move", -1),
-    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do this one"),
-    KeyAction("way.undo", ("backspace", "left"), "previous", hint="⌫", label="take the reading back"),
     _LEAVE,
+    KeyAction("way.whole", ("right", "tab"), "show_whole", hint="→", label="all"),
+    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do this one"),
 )
 
 
@@ -62,6 +66,8 @@ class PourPane(Pane):
     def keys(self) -> tuple[KeyAction, ...]:
         if self.view.pour is not None and self.view.pour.ways:
             return _WAY_KEYS
+        if self.view.pour is not None and self.view.pour.over:
+            return _OVER_KEYS
         return _TYPING_KEYS if self.view.typing else _STEP_KEYS
 
     def typed(self, character: str) -> bool:
@@ -88,7 +94,10 @@ class PourView(View):
         self.pour: OpenPour | None = None
         self.typing = ""
         self.at = 0
+        # Whether the way at hand has the screen for itself.
+        self.whole = False
         self._tapped = 0.0
+        self._blocks: list[Block] = []
 
     @property
     def active_pane(self) -> Pane:
@@ -96,7 +105,7 @@ class PourView(View):
 
     def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
         """A card to pour; one that was left half-way goes on where it was. False where the log refuses."""
-        self.typing, self.at = "", 0
+        self.typing, self.at, self.whole = "", 0, False
         try:
             pour = open_pour(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
             said = hold(self.shelf, pour.place, _now())
@@ -104,7 +113,8 @@ class PourView(View):
             self.host.say(str(error), "warn")
             return False
         self.pour = pour
-        again = f"Taken up again: {pour.place.done} of {pour.total} lines were confirmed." if pour.place.done else ""
+        lines = f"{pour.pour.poured} of {pour.pour.weighings} lines"
+        again = f"Taken up again: {lines} were confirmed." if pour.place.done else ""
         self.host.say(" ".join(part for part in (said, again, *news(self.shelf)) if part), "warn" if said else "accent")
         self.paint()
         return True
@@ -158,7 +168,12 @@ class PourView(View):
             return
         text, self._tapped = self.typing, monotonic()
         pour = self.pour
-        if self._do(lambda: pour.as_read(text, _now())):
+
+        def read() -> None:
+            with suppress(Doubtful):  # the doubt stands under the step, and what is typed again is taken
+                pour.as_read(text, _now())
+
+        if self._do(read):
             self.typing, self.at = "", 0
             self.paint()
 
@@ -180,6 +195,11 @@ class PourView(View):
             self.at = max(0, min(len(self.pour.ways) - 1, self.at + by))
             self.paint()
 
+    def show_whole(self) -> None:
+        """All of the way at hand alone, or the list again."""
+        self.whole = not self.whole
+        self.paint()
+
     def choose_at(self) -> None:
         if not self._bounced():
             self.choose(self.at + 1)
@@ -189,15 +209,15 @@ class PourView(View):
         pour = self.pour
         if pour is None:
             return
-        self._tapped, self.at = monotonic(), 0
+        self._tapped, self.at, self.whole = monotonic(), 0, False
         if self._do(lambda: pour.choose(number, _now())):
-            self.host.say("the rest of the card follows; ⌫ takes it back")
+            self.host.say("what is still to go in follows; ⌫ takes it back")
 
     def previous(self) -> None:
         """Take back what happened last."""
         pour = self.pour
         if pour is not None:
-            self.at = 0
+            self.at, self.whole = 0, False
             self._do(lambda: pour.take_back(_now()))
 
     def tap(self, y: int) -> None:
@@ -214,15 +234,20 @@ class PourView(View):
     def paint(self) -> None:
         if self.pour is None:
             return
-        width = max(self.size.width - 1, 20)
-        rows = head(self.pour)
-        if self.pour.ways:
-            rows += way_rows(self.pour, self.at, width)
-        elif self.pour.over:
-            rows += end_rows(self.pour.answer, self.shelf.library, width)
-        else:
-            rows += step_rows(self.pour.steps, self.typing, width, self.size.height)
-        self.pane.show(rows + foot(self.pour.answer, width))
+        self._blocks = self._made(self.pour, max(self.pane.size.width - 1, 20), self.pane.size.height)
+        self.pane.show([one for block in self._blocks for one in block.rows])
+
+    def _made(self, pour: OpenPour, width: int, height: int) -> list[Block]:
+        library, first = self.shelf.library, head(pour, width, height)
+        if pour.over:
+            return fitted([*first, *end_blocks(pour, library, width)], height)
+        last = foot(pour, library, width)
+        if pour.ways and self.whole:
+            return fitted([*whole_way(pour, self.at, width), *last], height)
+        if pour.ways:
+            room = height - sum(len(block.rows) for block in (*first, *last))
+            return fitted([*first, *way_blocks(pour, self.at, width, room), *last], height)
+        return fitted(step_screen(pour, self.typing, library, width, height), height)
 
     def _do(self, what: Callable[[], object]) -> bool:
         """Do it, then say it; what cannot be, or the log refuses, is said, and nothing is done. Whether it was done."""
@@ -243,10 +268,11 @@ class PourView(View):
 
     def _way_at(self, y: int) -> int:
         """The number of the way on that stands in that row, 0 for none."""
-        assert self.pour is not None
-        rows = self.pane.rows
-        first = next((place for place, one in enumerate(rows) if one and one[0][0].lstrip().startswith("1 ")), len(rows))
-        return y - first + 1 if first <= y < first + len(self.pour.ways) else 0
+        for block in self._blocks:
+            if 0 <= y < len(block.rows):
+                return block.way
+            y -= len(block.rows)
+        return 0
 
 
 def _now() -> datetime:

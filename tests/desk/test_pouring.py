@@ -17,13 +17,18 @@ from station.calc.answers import Batched
 from station.calc.batch import Target
 from station.calc.pour import DONE, WAY, Event, after, grams_of, reads_g
 from station.calc.scales import VESSEL
+from station.cards import labels
+from station.cards import lots as cards
 from station.desk import pouring
 from station.desk.batching import batched
+from station.desk.log_questions import in_date, trace
 from station.desk.logging import log_of
+from station.desk.logging_lots import label_of
 from station.desk.on_shelf import shelf_of
-from station.desk.open_pour import OpenPour, open_pour
+from station.desk.open_pour import Doubtful, OpenPour, open_pour
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, Confirmed
+from station.desk.receiving import Delivery, log_delivery
 
 TIN = batched(demo(), "tin-lantern", Target(vessel="pitcher"), None, NOON)
 WANTED = {line.item: line.weigh_g for line in TIN.mixes[0].lines}
@@ -92,7 +97,7 @@ def test_a_mis_pour_asks_what_to_do_and_the_rest_of_the_card_follows(pour: OpenP
     pour.as_asked(NOON)
     pour.as_read("1260", NOON)
     over = 1260 - WANTED["rum-light"]
-    assert plain(pour.missed) == f"Lime juice, fresh: {round(over)} g in, {round(WANTED['lime-juice'])} g wanted"
+    assert plain(pour.missed) == f"Lime juice, fresh: {round(over)} g in, {round(WANTED['lime-juice'])} g wanted, over by 57.7 g"
     assert [way.way for way in pour.ways] == [correct.DRAW_OFF, correct.ADD, correct.LEAVE]
     with pytest.raises(CannotAnswer, match="this line missed"):
         pour.as_asked(NOON)
@@ -374,3 +379,130 @@ def test_what_goes_on_the_scale_adds_up_to_the_card_also_in_weaker_solutions() -
             if card.balance.acid_g_per_100ml:
                 assert correct.figures(whole)["acid"] == pytest.approx(card.balance.acid_g_per_100ml, rel=1e-9)
     assert weaker > 0
+
+
+# What it comes to by what is in the vessel.
+
+
+def left_in(pour: OpenPour, reads: str = "1275") -> None:
+    to_the_vessel(pour)
+    pour.as_read(reads, NOON)
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LEAVE), NOON)
+
+
+def test_planned_it_is_the_card(pour: OpenPour) -> None:
+    one = pour.come_to
+    assert one.planned.abv_pct == pytest.approx(TIN.balance.abv_pct) and one.planned.g == pytest.approx(TIN.mixes[0].g)
+    assert one.ends == one.planned and one.now.g == 0.0 and pour.mark == ""
+    assert one.glass.acid_g_per_100ml == pytest.approx(TIN.glass.acid_g_per_100ml)
+    assert one.planned.ethanol_g == pytest.approx(TIN.ethanol_g) and one.serves == pytest.approx(TIN.serves)
+
+
+def test_a_lot_that_was_measured_counts_in_what_is_planned(opened: Opened) -> None:
+    log_delivery(opened, Delivery("lime-juice", ta="7.4 g/100ml"), "CD", NOON)
+    shelf = shelf_of(opened, NOON)
+    card = batched(opened.blends, "tin-lantern", Target(vessel="pitcher"), None, NOON, shelf=shelf)
+    pour = open_pour(opened, opened.library.drinks["tin-lantern"], card, Asked("pitcher"), shelf, NOON)
+    assert card.balance.acid_g_per_100ml is not None and TIN.balance.acid_g_per_100ml is not None
+    assert card.balance.acid_g_per_100ml > 1.1 * TIN.balance.acid_g_per_100ml
+    assert pour.come_to.planned.acid_g_per_100ml == pytest.approx(card.balance.acid_g_per_100ml)
+
+
+def test_left_in_the_mark_stays_through_kill_and_undo(opened: Opened) -> None:
+    pour = begin(opened)
+    left_in(pour)
+    outside = "outside the taste tolerance (2 % relative), in the glass:"
+    assert plain(pour.mark).startswith(f"over by 423 g of Light rum, left in; {outside}")
+    assert "acid 0.689 g/100 ml as citric (window 0.76 to 0.94)" in plain(pour.mark)
+    again = begin(open_folder(opened.folder))
+    assert again.mark == pour.mark and again.come_to == pour.come_to
+    again.take_back(NOON)
+    assert again.mark == "" and again.ways
+    again.take_back(NOON)
+    assert again.mark == "" and again.come_to.ends.g == pytest.approx(TIN.mixes[0].g)
+
+
+def test_left_a_little_over_it_is_marked_and_within_taste(pour: OpenPour) -> None:
+    left_in(pour, "872")
+    assert plain(pour.mark) == "over by 19.7 g of Light rum, left in; within the taste tolerance (2 % relative)"
+
+
+@pytest.mark.parametrize("way", [correct.ADD, correct.DRAW_OFF, correct.TAKE_OUT])
+def test_corrected_there_is_no_mark_and_the_figures_are_of_what_is_in(pour: OpenPour, way: str) -> None:
+    to_the_vessel(pour)
+    if way == correct.DRAW_OFF:
+        pour.as_asked(NOON)
+    pour.as_read("1275" if way == correct.DRAW_OFF else "900", NOON)
+    number, chosen = next((number, one) for number, one in enumerate(pour.ways, 1) if one.way == way)
+    pour.choose(number, NOON)
+    assert pour.mark == "" and pour.come_to.outside == ()
+    assert pour.come_to.ends.g == pytest.approx(chosen.total_g) and pour.come_to.serves == pytest.approx(chosen.serves)
+    to_the_end(pour)
+    assert pour.come_to.ends.g == pytest.approx(sum(held(pour).values()))
+
+
+def test_the_lot_is_what_went_in_and_its_log_and_label_say_what_was_left(opened: Opened) -> None:
+    pour = begin(opened)
+    left_in(pour)
+    to_the_end(pour)
+    lot = pour.place.lot
+    assert lot is not None
+    traced = trace(opened, lot.short)
+    assert traced.row.g == traced.row.left_g == pytest.approx(sum(held(pour).values()))
+    assert traced.row.off_plan == pour.mark
+    assert "NOT AS PLANNED: over by 423 g" in plain("\n".join(cards.traced(traced, opened.library)))
+    label = label_of(opened, lot.short)
+    assert plain(label.strength) == "28.3 % vol" and label.off_plan == pour.mark
+    said = plain(" ".join(labels.label(label, opened.library.house)))
+    assert "NOT AS PLANNED: over by 423 g of Light rum, left in; outside the taste tolerance" in said
+    (row,) = [one for one in in_date(opened, NOON) if one.uuid == lot.uuid]
+    assert any("NOT AS PLANNED" in line for line in cards.in_date([row], opened.library.house))
+    assert pour.take_back(NOON)
+    traced = trace(opened, lot.short)
+    assert traced.row.off_plan == "" and label_of(opened, lot.short).off_plan == ""
+
+
+def test_poured_as_asked_neither_log_nor_label_says_more(pour: OpenPour) -> None:
+    to_the_end(pour)
+    assert pour.place.lot is not None
+    label = label_of(pour.opened, pour.place.lot.short)
+    assert label.off_plan == "" and not any("PLANNED" in line for line in labels.label(label, pour.opened.library.house))
+
+
+@pytest.mark.parametrize(("text", "doubt"), [("5500", "Bench scale ends at 5360 g"), ("1800", "the Pitcher's brim 1.8 L")])
+def test_what_can_hardly_be_is_refused_once_and_taken_when_said_again(pour: OpenPour, text: str, doubt: str) -> None:
+    to_the_vessel(pour)
+    before = (pour.place, list(pour.events))
+    with pytest.raises(Doubtful) as told:
+        pour.as_read(text, NOON)
+    assert doubt in plain(str(told.value)) and plain(pour.doubt) == plain(str(told.value))
+    assert (pour.place, pour.events) == before
+    with pytest.raises(Doubtful):
+        pour.as_read("6000", NOON)
+    with pytest.raises(Doubtful):
+        pour.as_read(text, NOON)
+    pour.as_read(text, NOON)
+    assert pour.doubt == "" and held(pour)["rum-light"] == pytest.approx(float(text))
+
+
+def test_a_zeroed_scale_bears_what_it_was_zeroed_on(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.zeroed(NOON)
+    with pytest.raises(Doubtful, match="Bench scale ends at"):
+        pour.as_read("4600", NOON)
+
+
+def test_a_cups_scale_ends_at_its_own_capacity(pour: OpenPour) -> None:
+    with pytest.raises(Doubtful, match="Pocket scale ends at"):
+        pour.as_read("5000", NOON)
+
+
+def test_what_one_pours_is_counted(pour: OpenPour) -> None:
+    assert (pour.pour.poured, pour.pour.weighings) == (0, 6)
+    to_the_vessel(pour)
+    pour.as_read("900", NOON)
+    pour.choose(1, NOON)
+    assert (pour.pour.poured, pour.pour.weighings) == (3, 6) and not pour.putting_in
+    to_the_end(pour)
+    assert (pour.pour.poured, pour.pour.weighings) == (6, 6)

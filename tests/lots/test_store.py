@@ -189,16 +189,32 @@ def test_a_newer_stations_log_is_not_touched(tmp_path: Path) -> None:
 def test_an_older_log_is_copied_and_then_brought_to_the_newest_form(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     log, lot = a_log(tmp_path), a_lot()
     log.add(lot)
+    version = len(schema.STEPS)
     newer = (*schema.STEPS, "CREATE TABLE more (x TEXT);\nINSERT INTO more VALUES ('kept');\n")
     monkeypatch.setattr(schema, "STEPS", newer)
     later = Log(log.store.path)
     assert later.every(Lot) == [lot]
     assert later.store.ask(lambda db: db.execute("SELECT x FROM more").fetchall()) == [("kept",)]
-    (copy,) = tmp_path.glob("log-version-1-*.db")
+    (copy,) = tmp_path.glob(f"log-version-{version}-*.db")
     with closing(sqlite3.connect(copy)) as db:
         assert db.execute("SELECT uuid FROM lots").fetchall() == [(lot.uuid,)]
         assert db.execute("SELECT count(*) FROM sqlite_master WHERE name = 'more'").fetchone() == (0,)
     assert any(copy.name in said for said in later.news())
+
+
+def test_a_log_of_the_first_form_keeps_its_marks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with monkeypatch.context() as patched:
+        patched.setattr(schema, "STEPS", schema.STEPS[:1])
+        log, lot = a_log(tmp_path), a_lot()
+        log.add(lot)
+        log.store.write(
+            lambda db: db.execute(
+                "INSERT INTO marks (uuid, lot, kind, at, by, about, g, why) VALUES (?, ?, 'finished', ?, 'AB', '', NULL, '')",
+                ("a" * 32, lot.uuid, lot.made.isoformat()),
+            )
+        )
+    (mark,) = Log(log.store.path).every(Mark)
+    assert (mark.kind, mark.g, mark.ml, mark.strength) == ("finished", None, None, "")
 
 
 def test_a_migration_that_fails_leaves_the_log_as_it_was(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

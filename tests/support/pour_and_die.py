@@ -64,8 +64,13 @@ def _before(owner: Any, name: str, first: Callable[[], None]) -> None:
 
 def done(rows: list[str]) -> int | None:
     """How many lines the screen says are confirmed; None where it is no pour."""
-    found = re.search(r"line (\d+) of (\d+)", "\n".join(rows))
-    return int(found[1]) - 1 if found else 99 if any("All lines are in." in row for row in rows) else None
+    screen = "\n".join(rows)
+    if "All lines are in." in screen:
+        return 99
+    if found := re.search(r"(\d+) of \d+ lines in", screen):
+        return int(found[1])
+    found = re.search(r"line (\d+) of \d+", screen)
+    return int(found[1]) - 1 if found else None
 
 
 async def pour(library: Path) -> None:

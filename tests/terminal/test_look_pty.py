@@ -67,13 +67,13 @@ def test_another_user_looks_up_pours_and_leaves_no_trace(library: Path, other_us
         app.send("b")
         app.wait_for(lambda screen: any("15 full serves" in line.replace("\u00a0", " ") for line in screen))
         app.send("\rtp")
-        app.wait_for("line 1 of 7")
+        app.wait_for("line 1 of 6")
         app.send(" ")
-        app.wait_for("line 2 of 7")
+        app.wait_for("line 2 of 6")
         app.send("\x1b")
         time.sleep(0.3)
         app.send("p")
-        app.wait_for("line 2 of 7")
+        app.wait_for("line 2 of 6")
         app.send("\x11")
         assert app.wait() == 0
     assert state(library.parent) == before

@@ -14,8 +14,10 @@ import pytest
 from pty_app import PtyApp
 from small_library import demo_copy
 
-from station.bar.logged import CORRECTED, FINISHED, Mark, Weighing
+from station.bar.logged import CORRECTED, FINISHED, Lot, Mark, Weighing
+from station.cards import labels
 from station.desk.logging import log_of
+from station.desk.logging_lots import label_of
 from station.desk.opening import opened
 
 STATION = shutil.which("station", path=str(Path(sys.executable).parent)) or ""
@@ -48,9 +50,9 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
         app.send("tin\rb")
         app.wait_for(lambda screen: "UNDILUTED · 15 full serves" in plain(app))
         app.send("\rp")
-        app.wait_for("line 1 of 7")
+        app.wait_for("line 1 of 6")
         for line in (2, 3, 4):
-            tap(app, f"line {line} of 7")
+            tap(app, f"line {line} of 6")
         app.send("1275\r")
         app.wait_for(lambda screen: "Lime juice, fresh: 423 g in, 350 g wanted" in plain(app))
         os.kill(app.process.pid, signal.SIGKILL)
@@ -60,16 +62,16 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
         app.send("tin\rb")
         app.wait_for(lambda screen: "AB left a pour" in plain(app))
         app.send("\rp")
-        app.wait_for(lambda screen: "1 draw off, add" in plain(app))
+        app.wait_for(lambda screen: "1 draw off, make up" in plain(app))
         app.send("3")
-        app.wait_for(lambda screen: "line 5 of 7" in plain(app) and "Sugar syrup" in plain(app))
+        app.wait_for(lambda screen: "line 5 of 6" in plain(app) and "Sugar syrup" in plain(app))
         app.send("\x7f")
-        app.wait_for(lambda screen: "1 draw off, add" in plain(app))
+        app.wait_for(lambda screen: "1 draw off, make up" in plain(app))
         app.send("1")
         app.wait_for("Draw off the mix")
-        tap(app, "line 6 of 9")
-        for line in (7, 8, 9):
-            tap(app, f"line {line} of 9")
+        for line in (5, 6, 7):
+            tap(app, f"line {line} of 7")
+        tap(app, "7 of 7 lines in")
         app.wait_for("Tip the cup in")
         assert re.search(r"rinse it with a little of the mix", plain(app))
         tap(app, "All lines are in.")
@@ -82,3 +84,42 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
     whys = [mark.why for mark in marks if mark.kind == CORRECTED]
     assert whys == ["draw off", "drawn off"]
     assert any(mark.kind == FINISHED for mark in marks)
+
+
+def test_a_gross_mis_pour_left_in_is_marked_through_a_kill_to_the_end_in_the_log_and_on_the_label(library: Path) -> None:
+    left, outside = "over by 423 g of Light rum, left in", "acid 0.689 g/100 ml as citric (window 0.76 to 0.94)"
+    with station(library) as app:
+        app.wait_for("The Wren & Gasket")
+        app.send("tin\rb")
+        app.wait_for(lambda screen: "UNDILUTED · 15 full serves" in plain(app))
+        app.send("\rp")
+        app.wait_for(lambda screen: "line 1 of 6 · 0 g in of 1525 g" in plain(app))
+        for line in (2, 3):
+            tap(app, f"line {line} of 6")
+        app.send("12750\r")
+        app.wait_for(lambda screen: "ends at 5360 g with the Pitcher on it: type it again if so." in plain(app))
+        app.send("1275\r")
+        app.wait_for(lambda screen: "Light rum: 1275 g in, 852 g wanted, over by 423 g" in plain(app))
+        app.send("3")
+        app.wait_for(lambda screen: left in plain(app) and outside in plain(app))
+        os.kill(app.process.pid, signal.SIGKILL)
+        app.wait()
+    with station(library) as app:
+        app.wait_for("The Wren & Gasket")
+        app.send("tin\rb")
+        app.wait_for(lambda screen: "AB left a pour" in plain(app))
+        app.send("\rp")
+        app.wait_for(lambda screen: left in plain(app) and "1279 g in of 1948 g" in plain(app))
+        assert all(key in app.screen[-1] for key in ("Space next", "undo", "z zero", "Esc leave", "?"))
+        for line in (5, 6):
+            tap(app, f"line {line} of 6")
+        tap(app, "6 of 6 lines in")
+        tap(app, "All lines are in.")
+        assert left in plain(app) and "in it: 1948 g, 19.43 serves, 43.4 standard drinks" in plain(app)
+        app.send("\x11")
+        assert app.wait() == 0
+    shelf = opened(str(library))
+    (lot,) = log_of(shelf).every(Lot)
+    one = label_of(shelf, lot.short)
+    said = " ".join(labels.label(one, shelf.library.house)).replace("\u00a0", " ")
+    assert "28.3 % vol" in said and f"NOT AS PLANNED: {left}; outside the taste tolerance" in said and outside in said

@@ -41,7 +41,7 @@ async def test_a_tablet_looks_up_a_drink_and_weighs_a_pitcher(library: Path, ter
         tablet.resize(60, 20)
         await tablet.shows(PITCHER)
         tablet.send("\rp")
-        await tablet.shows("line 1 of 7")
+        await tablet.shows("line 1 of 6")
         tablet.send("\x11")
         assert await tablet.ended() == 0
         assert not tablet.terminal.modes & {1049, 1000, 1002, 1006, 2004}

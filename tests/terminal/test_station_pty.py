@@ -38,9 +38,9 @@ def test_from_start_to_a_weighed_pitcher_card_and_the_first_pour(library: Path, 
         app.wait_for(lambda screen: shows(screen, "UNDILUTED · 15 full serves"))
         app.wait_for(lambda screen: shows(screen, "reads 1.57 g"))
         app.send("\rp")
-        app.wait_for("line 1 of 7")
+        app.wait_for("line 1 of 6")
         app.send(" ")
-        app.wait_for("line 2 of 7")
+        app.wait_for("line 2 of 6")
         app.send("\x11")
         assert app.wait() == 0
         assert app.modes == app.modes_before

@@ -159,7 +159,7 @@ async def test_a_pour_names_who_has_it_open(library: Path, monkeypatch: pytest.M
             assert shows(other, "AB has it open since")
             await press(other_pilot, "Space")
         await press(pilot, "Space")
-        assert shows(one, "AB confirmed this line at") and shows(one, "line 3 of 7")
+        assert shows(one, "AB confirmed this line at") and shows(one, "line 3 of 6")
     assert len(log(library).every(Weighing)) == 2
 
 

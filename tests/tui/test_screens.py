@@ -51,7 +51,7 @@ async def test_every_row_fits_and_the_keys_of_the_place_stand_at_the_bottom(libr
             ("", "Enter open"),
             ("tin Enter", "0-9 amount"),
             ("b", "Enter to card"),
-            ("Enter p", "Space done"),
+            ("Enter p", "Space next"),
         ):
             await press(pilot, keys)
             rows = text_of(app)
@@ -152,15 +152,15 @@ async def test_the_pour_goes_line_by_line_and_is_taken_up_where_it_was_left(
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter b Enter p")
         assert shows(app, "UNDILUTED")
-        assert shows(app, "line 1 of 7")
+        assert shows(app, "line 1 of 6")
         await press(pilot, "Space Space")
-        assert shows(app, "line 3 of 7")
+        assert shows(app, "line 3 of 6")
         await press(pilot, "Back")
-        assert shows(app, "line 2 of 7")
+        assert shows(app, "line 2 of 6")
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter b Enter p")
-        assert shows(app, "Taken up again: 1 of 7 lines were confirmed.")
-        assert shows(app, "line 2 of 7")
+        assert shows(app, "Taken up again: 1 of 6 lines were confirmed.")
+        assert shows(app, "line 2 of 6")
         await press(pilot, "Space Space Space Space Space Space")
         assert shows(app, "All lines are in.")
 
@@ -170,7 +170,7 @@ async def test_a_second_tap_at_once_is_no_tap(library: Path) -> None:
         await press(pilot, "tin Enter b Enter p")
         await pilot.press("space", "space")
         await pilot.pause()
-        assert shows(app, "line 2 of 7")
+        assert shows(app, "line 2 of 6")
 
 
 async def test_targets_are_typed_over_the_proposal_and_what_is_none_is_said(library: Path) -> None:

@@ -1,0 +1,109 @@
+"""A pour as plain text: how much of what will be in the vessel, and the lasting mark of a mis-pour that was left in."""
+
+from __future__ import annotations
+
+from station.bar import say
+from station.bar.nouns import Library
+from station.calc.balance import Balance
+from station.calc.poured import AsPoured, Off
+from station.cards.text import FIGURE_NAMES, FIGURE_UNITS
+
+# So many lines are named in a mark; the rest are counted.
+_NAMED = 3
+_FIGURES = ("abv", "sugar", "acid")
+
+
+def in_now(one: AsPoured, drink_g: float) -> str:
+    """What is in the vessel and its cups by now."""
+    return f"in it now: {say.grams(one.now.g)}, {_drinks(one.now, drink_g)}"
+
+
+def at_the_end(one: AsPoured, drink_g: float) -> list[str]:
+    """What it comes to once all is in, by what is in; the plan beside it where that is another."""
+    planned, ends = totals(one.planned, one.planned_serves, drink_g), totals(one.ends, one.serves, drink_g)
+    if planned == ends:
+        return [f"when full, as planned: {ends}"]
+    return [f"when full, by what is in: {ends}", f"planned: {planned}"]
+
+
+def in_it(one: AsPoured, drink_g: float, beside: bool = True) -> list[str]:
+    """What a finished pour is: totals, the vessel's figures, a glass; each by what is in, `beside` it the plan if another."""
+    planned, ends = totals(one.planned, one.planned_serves, drink_g), totals(one.ends, one.serves, drink_g)
+    figures, planned_figures = _figures(one.ends), _figures(one.planned)
+    serve, planned_serve = (_drinks(glass, drink_g) for glass in (one.glass, one.planned_glass))
+    rows = [("in it", ends, planned), ("in the vessel", figures, planned_figures), ("in a glass", serve, planned_serve)]
+    return [f"{name}: {now}{f'; planned {plan}' if beside and now != plan else ''}" for name, now, plan in rows]
+
+
+def totals(mix: Balance, serves: float, drink_g: float) -> str:
+    return f"{say.grams(mix.g)}, {say.number(serves, 4)} serves, {_drinks(mix, drink_g)}"
+
+
+def strength(mix: Balance) -> str:
+    """As a label says it."""
+    return f"{say.number(mix.abv_pct)} % vol"
+
+
+def mark(one: AsPoured, library: Library) -> str:
+    """What was left in that should not be, or is short, and where that leaves the glass; "" where all is as on the card."""
+    off = _off(one.off, library)
+    if one.outside:
+        figures = ", ".join(_figure(name, one) for name in one.outside)
+        glass = f"outside the taste tolerance ({_taste(one)}), in the glass: {figures}"
+        return f"{off}; {glass}" if off else glass
+    return f"{off}; within the taste tolerance ({_taste(one)})" if off else ""
+
+
+def brief_mark(one: AsPoured, library: Library) -> str:
+    """The mark with one figure, out of its window or else the one that moved most, for a screen that has no room for all."""
+    off = _off(one.off, library)
+    if one.outside:
+        most = max(one.outside, key=lambda name: (_out_of_window(name, one), name != "salt", abs(one.moved[name] or 0.0)))
+        return f"{off}: {_figure(most, one)}" if off else _figure(most, one)
+    return off
+
+
+def _off(off: tuple[Off, ...], library: Library) -> str:
+    if not off:
+        return ""
+    most = sorted(off, key=lambda one: -abs(one.g))
+    said = [f"{'over' if one.g > 0.0 else 'short'} by {say.grams(abs(one.g))} of {library.name_of(one.item)}" for one in most]
+    more = len(said) - _NAMED
+    named = "; ".join([*said[:_NAMED], *([f"{more} more lines off"] if more > 0 else [])])
+    return f"{named}, left {'in' if all(one.g > 0.0 for one in off) else 'so'}"
+
+
+def _figure(name: str, one: AsPoured) -> str:
+    if name == "salt":
+        by = one.moved["salt"]
+        return "salt, the card has none" if by is None else f"salt {say.signed_percent(by)} (relative)"
+    window = one.window.get(name)
+    beside = f"window {say.number(window[0])} to {say.number(window[1])}" if window else _planned(name, one)
+    return f"{_said(name, one.glass)} ({beside})"
+
+
+def _out_of_window(name: str, one: AsPoured) -> bool:
+    value = one.glass.figures.get(name)
+    return name in one.window and value is not None and say.standing(value, one.window[name]) != "within"
+
+
+def _planned(name: str, one: AsPoured) -> str:
+    return f"planned {say.number(one.planned_glass.figures[name])}"
+
+
+def _figures(mix: Balance) -> str:
+    return ", ".join(_said(name, mix) for name in _FIGURES)
+
+
+def _said(name: str, mix: Balance) -> str:
+    word = FIGURE_NAMES[name] if name == "abv" else FIGURE_NAMES[name].lower()
+    unit = FIGURE_UNITS[name].removesuffix(" at 20 °C").replace(" ", say.GAP, 1)
+    return f"{word} {say.number(mix.figures[name])}{say.GAP}{unit}"
+
+
+def _drinks(mix: Balance, drink_g: float) -> str:
+    return f"{say.number(mix.ethanol_g / drink_g)} standard drinks"
+
+
+def _taste(one: AsPoured) -> str:
+    return say.percent(one.taste, "relative")
