@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.nouns import House, Library
@@ -110,12 +109,8 @@ def prepared(answer: PrepList, house: House, width: int = WIDTH) -> list[str]:
     return [*lines, *(line for note in answer.notes for line in wrapped(note))]
 
 
-def briefly(when: datetime, house: House) -> str:
-    """A use-by as a list says it: the last day, or the day and the hour; the year where it is another."""
-    if f"{when:%H:%M}" == house.day_ends:
-        last = when - timedelta(days=1)
-        return f"end of {last.day} {last:%b %Y}"
-    return f"{when.day} {when:%b %Y, %H:%M}"
+# Lists say a use-by in the very words of the cards.
+briefly = until
 
 
 def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:

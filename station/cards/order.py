@@ -14,7 +14,7 @@ from station.calc.cost import Cost
 from station.calc.filling import Filled
 from station.calc.ordered import Cold, ListedOrder, OrderBatch, Ordered
 from station.calc.prep import MAKE, MIX, ORDER, PRESS, Step
-from station.cards.layout import caution_rows, table, wrap
+from station.cards.layout import caution_rows, rows_or_pairs, table, wrap
 from station.cards.text import WIDTH, plainly, state
 
 # What a section is called, and how it is made.
@@ -177,18 +177,6 @@ SECTIONS: Sequence[Section] = (
     ("allergens", allergens),
     ("cautions", cautions),
 )
-
-
-def rows_or_pairs(rows: Sequence[Sequence[str]], right: frozenset[int], width: int) -> list[str]:
-    """Columns where they fit; else each row's name on a line and the rest under it."""
-    lines = table(rows, right)
-    if max(map(len, lines), default=0) <= width:
-        return lines
-    found: list[str] = []
-    for name, *rest in rows:
-        said = " · ".join(cell for cell in rest if cell)
-        found += [*wrap(name, width), *(_GAP + line for line in wrap(said, width - 2))]
-    return found
 
 
 def day(when: datetime) -> str:

@@ -296,7 +296,7 @@ async def test_a_card_is_kept_as_a_file_to_print(library: Path) -> None:
     async with screens(library) as (app, pilot):
         await press(pilot, "tin Enter b 40 Enter t")
         (card,) = (library / ".station" / "cards").iterdir()
-        assert card.name.startswith("tin-lantern-") and "40 serves" in card.read_text(encoding="utf-8")
+        assert card.name.startswith("tin-lantern-") and "40 full serves" in card.read_text(encoding="utf-8")
         assert shows(app, "the card is in ")
         assert (library / ".station" / ".gitignore").read_text() == "*\n"
 
