@@ -55,7 +55,7 @@ def vessel_sheet(answer: Ordered, one: OrderBatch, fill: Filled, place: int, lib
         f"{one.name} · {state(one.diluted)}{' · for the FREEZER' if one.for_freezer else ''}",
         f"{library.house.vessels[fill.vessel].name}, {place} of {whole} · {answer.name}, {day(answer.starts)}",
         "",
-        f"{volume} = {say.grams(fill.g)}, {say.grams(fill.gross_g)} gross, about {say.number(serves)} serves",
+        f"{volume} = {say.grams(fill.g)}, {say.grams(fill.gross_g)} with the vessel, about {say.number(serves)} serves",
         "",
         *at_the_glass(one.serving, one.service, library, WIDTH, whole=False),
         "",
@@ -129,7 +129,7 @@ def _fill_sheet(one: OrderBatch, library: Library) -> Sequence[str]:
         for _ in range(fill.count):
             place, poured = place + 1, poured + fill.g
             name = library.house.vessels[fill.vessel].name
-            reads, gross = f"reads {say.grams(fill.g, step)}", f"{say.grams(fill.gross_g, step)} gross"
+            reads, gross = f"reads {say.grams(fill.g, step)}", f"{say.grams(fill.gross_g, step)} with it"
             rows.append(
                 (f"{place} {name}", reads, gross, scale.name if scale else "no scale", f"{say.grams(poured)} so far", "[ ]")
             )
