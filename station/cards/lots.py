@@ -92,7 +92,7 @@ def delivered(answer: LotLogged, house: House, width: int = WIDTH) -> list[str]:
     lines += [f"one fruit gave {say.volume(answer.ml_per_piece)}"] if answer.ml_per_piece else []
     if answer.measured_g_per_100ml is not None:
         found, spec = say.number(answer.measured_g_per_100ml), say.number(answer.spec_g_per_100ml)
-        lines += ["", f"TA {found} g/100 ml as citric to pH 8.2, by its file {spec}", *_to_spec(answer, width)]
+        lines += ["", f"TA {found} g/100 ml, as citric acid by titration to pH 8.2; by its file {spec}", *_to_spec(answer, width)]
     lines += [line for note in answer.notes for line in wrapped(note, width)]
     return [*lines, *_moves(answer.moved, width)]
 

@@ -16,6 +16,7 @@ from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
 from station.calc.batch import BatchLine, Mix, is_whole
+from station.calc.dilution import Dilution
 from station.calc.keeping import in_house
 from station.calc.sulphites import Sulphites
 from station.cards import doubt, there
@@ -52,6 +53,10 @@ FIGURE_UNITS = {
     "ratio": "g sugar per g acid",
     "ph": "",
 }
+
+
+# What the acid of a card is, in words.
+ACID = "Acid: all that a titration finds (TA: base is added up to pH 8.2), counted as if it were all citric acid."
 
 
 @plainly
@@ -168,12 +173,17 @@ def title(name: str, under: str) -> list[str]:
     return [say.plain(name), under, ""]
 
 
+def dilution_said(water: Dilution) -> str:
+    """The water of the ice, and what part it is of the volume before and after."""
+    before, after = (f"{say.number(100.0 * one)}{say.GAP}%" for one in (water.fraction_of_initial, water.fraction_of_final))
+    return f"Dilution: {say.grams(water.water_g)} water = {before} of the volume before ice = {after} of the volume after it"
+
+
 def _dilution(answer: Shown) -> list[str]:
     water = answer.dilution
     if water.water_g == 0.0:
         return ["Dilution: none, it meets no ice"]
-    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    return [f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", f"          {water.source}"]
+    return [*wrap(dilution_said(water), WIDTH, "          "), *wrap(f"          {water.source}", WIDTH, "          ")]
 
 
 def _balances(answer: Shown, house: House) -> list[str]:
@@ -182,7 +192,7 @@ def _balances(answer: Shown, house: House) -> list[str]:
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
     if answer.ta_in_house_basis is not None:
         lines += wrapped(f"TA as {house.acidity}: {say.number(answer.ta_in_house_basis)} g/100 ml in the glass.")
-    lines += ph_note(answer.glass)
+    lines += [*wrapped(ACID), *ph_note(answer.glass)]
     return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
 
 
@@ -322,7 +332,7 @@ def _acids(answer: Shown) -> list[str]:
     if not whole:
         return []
     kinds = [
-        f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid')})"
+        f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid by weight')})"
         for name, grams in answer.acids.items()
     ]
     lines = wrapped(f"Acids in the glass: {', '.join(kinds)}.")

@@ -11,7 +11,7 @@ from station.desk.order_document import OrderDocument
 from station.tui.pane import KeyAction, Pane, Row, columns, wrapped
 
 # What stands behind a figure nobody said, and what that means.
-TAKEN = "~ not said in the file"
+TAKEN = "~ not in the file"
 _VALUE, _NARROW_VALUE, _NARROW = 14, 12, 50
 
 _TYPING_KEYS = (

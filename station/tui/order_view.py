@@ -170,7 +170,7 @@ class OrderView(View):
         at_least = "" if answer.cost.complete else "at least "
         said = f"{headline(answer, 999)[2]} · to pay {at_least}{money(answer.cost.amount, answer.cost.currency)}"
         taken = any(not one.said for one in document.fields)
-        legend = [row(f"{TAKEN}, taken", "dim")] if taken else [row()]
+        legend = [row(f"{TAKEN}: usual or reckoned", "dim")] if taken else [row()]
         return [heading(answer.name, document.unsaved), *wrapped(said, width, "accent"), *turning_rows, *legend]
 
     def _turning(self) -> Row:

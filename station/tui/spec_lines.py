@@ -328,9 +328,9 @@ def _title(document: Document) -> list[Row]:
 
 
 def _dilution(answer: Shown, width: int) -> list[Row]:
-    water = answer.dilution
-    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    return wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}, {water.source}", width, "dim", "  ")
+    from station.cards.text import dilution_said
+
+    return wrapped(f"{dilution_said(answer.dilution)}, {answer.dilution.source}", width, "dim", "  ")
 
 
 def _fault_rows(faults: Sequence[Fault], width: int) -> list[Row]:
