@@ -49,7 +49,8 @@ def side_by_side(answer: Batched, width: int) -> list[str]:
         [("A glass of it", "made by itself", "of this batch"), *zip(_NAMES, single, batch, strict=True)], frozenset({1, 2})
     )
     if max(map(len, lines)) > width:
-        lines = [
+        lines = ["A glass of it:"]
+        lines += [
             line
             for name, alone, mixed in zip(_NAMES, single, batch, strict=True)
             for line in (name, *wrap(f"  {alone} made by itself", width), *wrap(f"  {mixed} of this batch", width))
