@@ -91,12 +91,12 @@ _TEXTS = {
         "CHECK",
         "Tartaric acid with the potassium of juice or wine: at {t} °C about {times} times what stays dissolved. It can throw "
         "crystals (cream of tartar) and lose acid; taste it again after a night in the cold.",
-        "Berg & Keefer 1958, from memory; all strong cation taken as potassium",
+        "Berg & Keefer 1958, from memory, not checked in the paper; all strong cation taken as potassium",
     ),
     "tartrate-unknown": (
         "NOTE",
         "Tartaric acid with juice or wine may throw crystals in the cold; {reason}.",
-        "Berg & Keefer 1958, from memory",
+        "Berg & Keefer 1958, from memory, not checked in the paper",
     ),
     "lactic-ester": (
         "NOTE",
@@ -111,8 +111,9 @@ _TEXTS = {
     ),
     "order-alcohol": (
         "NOTE",
-        "{each} standard drinks of {grams} for each guest, {hours} an hour, if all drink alike; some drink none and others twice "
-        "that. Have water and food out; whom one may serve, and how much, is for local rules and whoever holds the licence.",
+        "{each} standard drinks of {grams} alcohol for each guest, {hours} an hour, if all drink alike; some drink none and "
+        "others twice that. Have water and food out; whom one may serve, and how much, is for local rules and whoever "
+        "holds the licence.",
         "standard drinks are 8 to 20 g of ethanol by country; the rest " + _HOUSE,
     ),
     "order-past": ("CHECK", "{date} has passed.", "the order's date"),

@@ -12,6 +12,7 @@ from station.calc.batch import Fill, Mix, ServiceLine
 from station.calc.dilution import Dilution
 from station.calc.on_hand import Allowance
 from station.calc.rounding import Rounded
+from station.calc.serving import Serving
 from station.calc.sources import Source
 from station.calc.spread import Spread
 from station.calc.sulphites import Sulphites
@@ -105,6 +106,7 @@ class Batched:
 
     `lots` is what it takes from; where one was measured, `glass_by_files` is the glass as it would be without that.
     `glass_sd` are standard uncertainties of a glass from this batch, `one_drink_sd` of one poured and counted by itself.
+    `serving` is how much of it one serve is, and how that is finished.
     """
 
     id: str
@@ -138,6 +140,7 @@ class Batched:
     lots: tuple[LotUsed, ...]
     glass_by_files: Balance | None
     sulphites: Sulphites | None
+    serving: Serving
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,10 @@ from station.calc.ordered import Assumed
 
 _COMMON = "an estimate: common practice, no source"
 _ESTIMATE = "an estimate of the house's"
+_OVERAGE = "% of the serves that are expected by their part; those given as a number get nothing extra"
+_WASTE = "% of the weight bought: what stays in bottles and on tools"
+_FRUIT = "low or usual: which of the two yields of its file a fruit is bought at"
+_GARNISH = "% of the pieces that go on glasses, bought on top; 15 % is common practice, no source"
 
 
 def assumed(order: Order) -> tuple[Assumed, ...]:
@@ -24,22 +28,22 @@ def _event(order: Order) -> Iterator[Assumed]:
     yield Assumed("guests", "Guests", str(order.guests), True, "as agreed")
     yield _one("starts", "Starts", given.starts, order.starts is not None)
     yield _one("hours", "Hours", _number(given.hours), order.hours is not None)
-    yield _one("ready", "All ready before", str(given.ready), order.ready is not None)
+    yield _one("ready", "Ready before the start", str(given.ready), order.ready is not None)
 
 
 def _drinks(order: Order) -> Iterator[Assumed]:
     given = estimates(order)
     if order.drinks_per_guest is None:
         first, per_hour = drinks_an_hour(order)
-        yield _one("first_hour", "Drinks, first hour", _number(first), order.first_hour is not None)
-        yield _one("per_hour", "Drinks, each hour after", _number(per_hour), order.per_hour is not None)
+        yield _one("first_hour", "First hour, drinks a guest", _number(first), order.first_hour is not None)
+        yield _one("per_hour", "Later hours, drinks a guest", _number(per_hour), order.per_hour is not None)
     each = "" if given.drinks is None else _number(given.drinks)
     said = order.drinks_per_guest is not None
     yield Assumed(
         "drinks_per_guest", "Drinks a guest in all", each, said, _ESTIMATE if said else "from the hours above; or say it here"
     )
-    yield _one("mixed_share", "Mixed drinks, part of all", _number(order.mixed_share), True)
-    yield _one("overage", "Made beyond expected", _percent(order.overage), True)
+    yield _one("mixed_share", "Mixed, part of all drinks", _number(order.mixed_share), True)
+    yield Assumed("overage", "Extra made, of expected", _percent(order.overage), True, _OVERAGE)
     if order.shares:
         yield _one("shares", "Shares are", order.shares, True)
 
@@ -47,16 +51,17 @@ def _drinks(order: Order) -> Iterator[Assumed]:
 def _pours(order: Order) -> Iterator[Assumed]:
     for place, one in enumerate(order.pours):
         if one.serves is not None:
-            yield Assumed(f"pours.{place}.serves", f"{one.spec}, serves", str(one.serves), True, "counted: no overage")
+            yield Assumed(f"pours.{place}.serves", f"{one.spec}, serves", str(one.serves), True, "counted: nothing extra is made")
         else:
-            yield _one(f"pours.{place}.share", f"{one.spec}, share", _number(one.share or 0.0), True)
+            yield _one(f"pours.{place}.share", f"{one.spec}, part of mixed", _number(one.share or 0.0), True)
 
 
 def _stores(order: Order) -> Iterator[Assumed]:
     given = estimates(order)
-    yield _one("waste", "Left in bottles, tools", _percent(order.waste), True)
-    yield _one("fruit", "Fruit at its yield", given.fruit, order.fruit is not None)
-    yield _one("garnish_spoilage", "Garnish beyond served", _percent(given.garnish_spoilage), order.garnish_spoilage is not None)
+    yield Assumed("waste", "Lost, of what is bought", _percent(order.waste), True, _WASTE)
+    yield Assumed("fruit", "Juice a fruit gives", given.fruit, order.fruit is not None, _FRUIT)
+    said = order.garnish_spoilage is not None
+    yield Assumed("garnish_spoilage", "Extra garnish, of used", _percent(given.garnish_spoilage), said, _GARNISH)
     for item, amount in order.on_hand.items():
         yield Assumed(f"on_hand.{item}", f"On hand: {item}", amount.text, True, "counted")
     for item, keeps in order.lead.items():

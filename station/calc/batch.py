@@ -16,10 +16,10 @@ from station.calc.rounding import Rounded, Rounder, rounded
 from station.calc.unsure import Unsure
 from station.calc.vessels import Plan, plan
 
-__all__ = ["Batch", "BatchLine", "Fill", "Mix", "ServiceLine", "Target", "batch"]
+__all__ = ["Batch", "BatchLine", "Fill", "Mix", "ServiceLine", "Target", "batch", "full_serves", "is_whole"]
 
 MOST_SERVES = 1e6
-# A pitcher that holds 15.02 serves needs 15 twists, not 16.
+# A pitcher that holds 14.98 serves holds 15, and one of 15.02 needs 15 twists, not 16: no hand can tell.
 _SLACK = 0.02
 _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 
@@ -106,6 +106,16 @@ def batch(drink: Drink, target: Target, house: House, water: bool | None = None,
         rounded=by_rounding,
         doubts=_doubts(drink, doubts),
     )
+
+
+def full_serves(serves: float) -> int:
+    """The whole serves in so many, within what a hand can tell."""
+    return math.floor(serves + _SLACK)
+
+
+def is_whole(serves: float) -> bool:
+    """Whether so many are a whole number of serves, within what a hand can tell."""
+    return abs(serves - round(serves)) <= _SLACK
 
 
 def is_diluted(drink: Drink) -> bool:

@@ -106,7 +106,7 @@ def _carried_over(known: Counted, calibration: Calibration, asked: Asked, stuff:
     grams, how = _carried(known.g, stuff(calibration.item), stuff(asked.item), asked.unit)
     times = grams / known.g
     dispenser, _, weighings = known.basis.partition(", ")
-    basis = f"{dispenser}, carried over{how} from {library.name_of(calibration.item)}, {weighings}"
+    basis = f"{dispenser}, never weighed with this; with {library.name_of(calibration.item)} ({weighings}), {how}"
     shared = tuple((source, times * one) for source, one in known.shared_g)
     return Counted(grams, basis, times * known.scatter_g, (*shared, (_carrying(asked), UNTOLD_SD * grams)))
 
@@ -150,7 +150,7 @@ def _has(stuff: Lookup, item: str) -> bool:
 
 
 def _carried(known_g: float, known: Stuff, one: Stuff, unit: str) -> tuple[float, str]:
-    """One count of this liquid from one of another, and how, where it is worth saying.
+    """One count of this liquid from one of another, and how.
 
     A drop's mass goes with surface tension; a spoon keeps its volume, as does a drop outside what is known of drops.
     """
@@ -158,12 +158,12 @@ def _carried(known_g: float, known: Stuff, one: Stuff, unit: str) -> tuple[float
         raise CannotAnswer(f"a {unit} of powder cannot be reckoned from a {unit} of liquid", "calibrate it, or write g")
     by_volume = known_g / known.g_per_ml * one.g_per_ml
     if unit != "drop":
-        return by_volume, ""
+        return by_volume, "same volume taken"
     shares = _ethanol_share(known), _ethanol_share(one)
     try:
-        return drop.transferred_drop_g(known_g, shares[0], known.g_per_ml, shares[1], one.g_per_ml), ""
+        return drop.transferred_drop_g(known_g, shares[0], known.g_per_ml, shares[1], one.g_per_ml), "by surface tension"
     except ValueError:
-        return by_volume, " by volume (outside what is known of how liquids fall)"
+        return by_volume, "same volume taken (outside what is known of how liquids fall)"
 
 
 def _ethanol_share(one: Stuff) -> float:

@@ -15,6 +15,7 @@ from station.calc.explode import ToMake
 from station.calc.filling import Filled
 from station.calc.mixing import Mix
 from station.calc.prep import Step
+from station.calc.serving import Serving
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,7 @@ class OrderBatch:
     price: float | None
     cost_share: float | None
     use_by: datetime | None
+    serving: Serving
 
 
 @dataclass(frozen=True, slots=True)

@@ -94,7 +94,7 @@ def _rinse(line: Line, one: Stuff, library: Library, ounce: str) -> Dose:
     """What stays in the glass of a rinse, not what was poured into it."""
     kept, reads, basis = line.kept, ounce, "a rinse, what stays in the glass"
     if kept is None:
-        kept, reads, basis = RINSE_KEPT, "", "a rinse, 0.75 ml stays in the glass (from memory)"
+        kept, reads, basis = RINSE_KEPT, "", "a rinse, 0.75 ml stays in the glass (from memory, not checked)"
     dose = _of_volume(line.item, kept, one, library, reads)
     return Dose(dose.item, dose.g, dose.ml, basis, Unsure(RINSE_SD * dose.mass_g))
 

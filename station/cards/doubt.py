@@ -3,18 +3,32 @@
 from __future__ import annotations
 
 from station.bar import say
+from station.calc.answers import Batched
+from station.calc.balance import Balance
 from station.calc.rounding import Rounded
 from station.calc.spread import Spread
 from station.cards.layout import table, wrap
 
-# A sentence is not broken narrower than this: a pane that is not shown has no width at all.
-
-_WHAT = "± is one standard uncertainty of jiggers, counts, scales and calibrations; ice and the items' own figures are not in it."
+_WHAT = (
+    "± is one standard uncertainty (two glasses in three are within it) of jiggers, counts, scales and calibrations; "
+    "ice and the items' own figures are not in it."
+)
+_NAMES = ("ABV, % vol", "sugar, g/100 ml", "acid, g/100 ml as citric")
+# From this share of a line on, its ± is put in relation to what it goes into.
+_WORTH_RELATING = 0.02
 
 
 def grams(sd_g: float | None, readability_g: float = 0.0) -> str:
     """The ± of a weight; nothing where it is within the last digit the scale shows."""
     return "" if sd_g is None or sd_g < readability_g else f"±{say.GAP}{say.number(sd_g, 2)}{say.GAP}g"
+
+
+def in_mix(sd_g: float, line_g: float, mix_g: float, readability_g: float) -> str:
+    """The ± of a line of a mix; one that is much of its line is said as a part of the whole, too."""
+    text = grams(sd_g, readability_g)
+    if not text or sd_g < _WORTH_RELATING * line_g:
+        return text
+    return f"{text} = {say.number(100.0 * sd_g / mix_g, 2)}{say.GAP}% of the whole mix by weight"
 
 
 def of_one_drink(spread: Spread | None, width: int) -> list[str]:
@@ -26,17 +40,23 @@ def of_one_drink(spread: Spread | None, width: int) -> list[str]:
     return wrap(text, width, hang="")
 
 
-def side_by_side(one_drink: Spread | None, batch: Spread | None, width: int) -> list[str]:
-    """One drink beside a glass of the batch: why weighing is worth it."""
-    if one_drink is None or batch is None:
+def side_by_side(answer: Batched, width: int) -> list[str]:
+    """One drink beside a glass of the batch, each figure with its ±: why weighing is worth it."""
+    if answer.one_drink_sd is None or answer.glass_sd is None:
         return []
-    rows = [
-        ("How far off (±)", "ABV, % vol", "sugar, g/100 ml", "acid, g/100 ml"),
-        ("one drink, measured by itself", *_figures(one_drink)),
-        ("a glass of this batch", *_figures(batch)),
-    ]
-    said = f"Acid as citric. {_WHAT} A line without ± is known to the last digit its scale shows."
-    return ["", *table(rows, right=frozenset({1, 2, 3}), width=width), *wrap(said, width, hang="")]
+    single, batch = _with(answer.glass, answer.one_drink_sd), _with(answer.glass, answer.glass_sd)
+    lines = table(
+        [("A glass of it", "made by itself", "of this batch"), *zip(_NAMES, single, batch, strict=True)], frozenset({1, 2})
+    )
+    if max(map(len, lines)) > width:
+        lines = ["A glass of it:"]
+        lines += [
+            line
+            for name, alone, mixed in zip(_NAMES, single, batch, strict=True)
+            for line in (name, *wrap(f"  {alone} made by itself", width), *wrap(f"  {mixed} of this batch", width))
+        ]
+    said = f"{_WHAT} A line without ± is known to the last digit its scale shows."
+    return ["", *lines, *wrap(said, width, hang="")]
 
 
 def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
@@ -45,6 +65,12 @@ def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
         return []
     moved = [f"{name} {say.signed_percent(change)}" for name, change in _named(rounded) if change is not None]
     return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", width, hang="")
+
+
+def _with(glass: Balance, spread: Spread) -> tuple[str, ...]:
+    """Each figure of the glass with its ±, so that the ± is seen in relation to it."""
+    whole = (glass.abv_pct, glass.sugar_g_per_100ml, glass.acid_g_per_100ml)
+    return tuple(f"{say.number(one)}{say.GAP}±{say.GAP}{sd}" for one, sd in zip(whole, _figures(spread), strict=True))
 
 
 def _figures(spread: Spread) -> tuple[str, str, str]:

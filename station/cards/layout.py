@@ -31,6 +31,18 @@ def wrap(text: str, width: int, hang: str = GAP) -> list[str]:
     return textwrap.wrap(plain(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
 
 
+def rows_or_pairs(rows: Sequence[Sequence[str]], right: frozenset[int], width: int) -> list[str]:
+    """Columns where they fit; else each row's name on a line and the rest under it."""
+    lines = table(rows, right)
+    if max(map(len, lines), default=0) <= width:
+        return lines
+    found: list[str] = []
+    for name, *rest in rows:
+        said = " · ".join(cell for cell in rest if cell)
+        found += [*wrap(name, width), *(GAP + line for line in wrap(said, width - 2))]
+    return found
+
+
 def caution_rows(told: Iterable[Caution], width: int) -> list[str]:
     """Each caution under its word, with its source."""
     return [line for one in told for line in wrap(f"{one.word}: {one.text} [{one.source}]", width)]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime, timedelta
 
 from station.bar import say
 from station.bar.nouns import House, Library
@@ -126,7 +125,7 @@ def delivered(answer: LotLogged, house: House, width: int = WIDTH) -> list[str]:
     lines += [f"one fruit gave {say.volume(answer.ml_per_piece)}"] if answer.ml_per_piece else []
     if answer.measured_g_per_100ml is not None:
         found, spec = say.number(answer.measured_g_per_100ml), say.number(answer.spec_g_per_100ml)
-        lines += ["", f"TA {found} g/100 ml as citric to pH 8.2, by its file {spec}", *_to_spec(answer, width)]
+        lines += ["", f"TA {found} g/100 ml, as citric acid by titration to pH 8.2; by its file {spec}", *_to_spec(answer, width)]
     lines += [line for note in answer.notes for line in wrapped(note, width)]
     return [*lines, *_moves(answer.moved, width)]
 
@@ -143,12 +142,7 @@ def prepared(answer: PrepList, house: House, width: int = WIDTH) -> list[str]:
     return [*lines, *(line for note in answer.notes for line in wrapped(note))]
 
 
-def briefly(when: datetime, house: House) -> str:
-    """A use-by as a list says it: the last day, or the day and the hour; the year where it is another."""
-    if f"{when:%H:%M}" == house.day_ends:
-        last = when - timedelta(days=1)
-        return f"end of {last.day} {last:%b %Y}"
-    return f"{when.day} {when:%b %Y, %H:%M}"
+# Lists say a use-by in the very words of the cards.
 
 
 def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
@@ -158,7 +152,7 @@ def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
     pieces = (
         f"about {say.number(one.pieces[0], 6)} fruit as a rule, {say.number(one.pieces[1], 6)} lean ones" if one.pieces else ""
     )
-    ends = f"made now, use by {briefly(one.use_by, house)}, {one.store}" if one.use_by else one.store
+    ends = f"made now, use by {until(one.use_by, house)}, {one.store}" if one.use_by else one.store
     return [f"{head}: {size}", *(f"   {text}" for text in (there, pieces, ends, one.cap) if text), ""]
 
 
@@ -182,7 +176,7 @@ def about(row: LotRow, house: House) -> list[str]:
     """A lot's state, its end and its maker. Two pours of one drink that were left are told apart by when they were begun."""
     word = state(bool(row.diluted)) if row.kind == "batch" and row.diluted is not None else ""
     begun = f"HALF MADE, begun {moment(row.made)}" if row.half_made else ""
-    ends = f"use by {briefly(row.use_by, house)}" if row.use_by else "no use-by stated"
+    ends = f"use by {until(row.use_by, house)}" if row.use_by else "no use-by stated"
     return [part for part in (begun, "NOT AS PLANNED" if row.off_plan else "", word, ends, row.by) if part]
 
 

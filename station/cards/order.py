@@ -14,14 +14,21 @@ from station.calc.cost import Cost
 from station.calc.filling import Filled
 from station.calc.ordered import Cold, ListedOrder, OrderBatch, Ordered
 from station.calc.prep import MAKE, MIX, ORDER, PRESS, Step
-from station.cards.layout import caution_rows, table, wrap
-from station.cards.text import WIDTH, plainly, state
+from station.cards.layout import caution_rows, rows_or_pairs, table, wrap
+from station.cards.text import WIDTH, plainly, standard_drinks, state
 
 # What a section is called, and how it is made.
 Section = tuple[str, Callable[[Ordered, Library, int], list[str]]]
 
+# How the rows of the cost go together.
+_RELATED = (
+    "The last two are of all there is: what is bought and what was on hand, the latter at the price of its packs. "
+    "A serve costs what goes into it, not what is left."
+)
 _DOES = {ORDER: "order", MAKE: "make", PRESS: "press", MIX: "mix"}
 _GAP = "  "
+# What rounding leaves of nothing, g or pieces.
+_NOTHING = 1e-6
 
 
 @plainly
@@ -77,12 +84,13 @@ def batches(answer: Ordered, library: Library, width: int) -> list[str]:
         (
             one.name,
             f"{say.number(one.serves, 9)} serves",
-            volume_in(library.house, one.total_ml),
+            f"{volume_in(library.house, one.serving.ml)} a serve" if one.serving.ml else "made at the glass",
+            f"{volume_in(library.house, one.total_ml)} in all" if one.serving.ml else "",
             state(one.diluted) + _freezer(one),
         )
         for one in answer.batches
     ]
-    lines = rows_or_pairs(rows, frozenset({1, 2}), width)
+    lines = rows_or_pairs(rows, frozenset({1, 2, 3}), width)
     if answer.without_alcohol:
         share = 100.0 * answer.without_alcohol / sum(answer.serves.values())
         lines += wrap(f"Without alcohol: {answer.without_alcohol} serves, {say.number(share)} % of those made.", width)
@@ -108,13 +116,12 @@ def vessels(answer: Ordered, library: Library, width: int) -> list[str]:
 
 def shopping(answer: Ordered, library: Library, width: int) -> list[str]:
     """What to buy in packs, what is needed of it, what it costs, what stays."""
-    rows = [_bought(one, library) for one in answer.shop]
-    lines = rows_or_pairs(rows, frozenset({1, 3, 4}), width)
+    rows = [_bought(one, answer.cost.currency, library) for one in answer.shop]
+    lines = rows_or_pairs(rows, frozenset({1, 2, 4, 5}), width)
     for one in answer.shop:
         for line in fruit(one, library):
             lines += wrap(line, width)
-    currency = f"Prices in {answer.cost.currency}. " if answer.cost.currency else ""
-    return [*lines, *wrap(f"{currency}Water into drinks and stocks: {say.grams(answer.masses.water_g)}", width)]
+    return [*lines, *wrap(f"Water into drinks and stocks: {say.grams(answer.masses.water_g)}", width)]
 
 
 def beside(answer: Ordered, library: Library, width: int) -> list[str]:
@@ -132,13 +139,10 @@ def beside(answer: Ordered, library: Library, width: int) -> list[str]:
         for one in answer.shop
         if one.unit == "each" and not one.presses
     ]
-    rows.append(
-        (
-            f"Standard drinks of {say.grams(library.house.standard_drink_g)} a guest",
-            say.number(answer.standard_drinks_per_guest, 2),
-        )
-    )
-    return table(rows, right=frozenset({1}), width=width)
+    each = say.number(answer.standard_drinks_per_guest, 2)
+    grams = say.grams(answer.standard_drinks_per_guest * library.house.standard_drink_g)
+    alcohol = f"Alcohol for each guest: {grams} = {each} {standard_drinks(library.house)}"
+    return [*table(rows, right=frozenset({1}), width=width), *wrap(alcohol, width)]
 
 
 def cost(answer: Ordered, library: Library, width: int) -> list[str]:
@@ -146,13 +150,21 @@ def cost(answer: Ordered, library: Library, width: int) -> list[str]:
     whole = answer.cost
     at_least = "" if whole.complete else "at least "
     rows = [
-        ("All that is bought", f"{at_least}{money(whole.amount, whole.currency)}"),
+        ("To pay, in whole packs", f"{at_least}{money(whole.amount, whole.currency)}"),
         ("  a guest", f"{at_least}{money(whole.per_guest, whole.currency)}"),
-        ("What the drinks take, on hand too", money(whole.used, whole.currency)),
-        ("What is left over", money(whole.left_over, whole.currency)),
+        ("Goes into the drinks", f"{at_least}{money(whole.used, whole.currency)}"),
+        ("Is left in packs", f"{at_least}{money(whole.left_over, whole.currency)}"),
     ]
-    drinks = [(one.name, _each(one.cost, whole.currency), _share(one)) for one in answer.batches]
-    return [*table(rows, right=frozenset({1}), width=width), "", *rows_or_pairs(drinks, frozenset({1}), width)]
+    drinks = [
+        (one.name, _each(one.cost, whole.currency), _for_all(one, whole.currency), _share(one, whole.currency))
+        for one in answer.batches
+    ]
+    return [
+        *table(rows, right=frozenset({1}), width=width),
+        *wrap(_RELATED, width, hang=""),
+        "",
+        *rows_or_pairs(drinks, frozenset({1, 2}), width),
+    ]
 
 
 def allergens(answer: Ordered, library: Library, width: int) -> list[str]:
@@ -177,18 +189,6 @@ SECTIONS: Sequence[Section] = (
     ("allergens", allergens),
     ("cautions", cautions),
 )
-
-
-def rows_or_pairs(rows: Sequence[Sequence[str]], right: frozenset[int], width: int) -> list[str]:
-    """Columns where they fit; else each row's name on a line and the rest under it."""
-    lines = table(rows, right)
-    if max(map(len, lines), default=0) <= width:
-        return lines
-    found: list[str] = []
-    for name, *rest in rows:
-        said = " · ".join(cell for cell in rest if cell)
-        found += [*wrap(name, width), *(_GAP + line for line in wrap(said, width - 2))]
-    return found
 
 
 def day(when: datetime) -> str:
@@ -225,7 +225,7 @@ def filled(fill: Filled, library: Library) -> str:
     on = f" on the {scale.name}" if scale else ""
     return (
         f"fill {fill.count} × {vessel.name}: {volume_in(library.house, fill.ml)} = {say.grams(fill.g, step)} each, "
-        f"{say.grams(fill.gross_g, step)} gross{on}, {say.number(fill.headspace_pct, 2)} % of the brim empty"
+        f"{say.grams(fill.gross_g, step)} with the vessel{on}; {say.number(fill.headspace_pct, 2)} % of the brim volume empty"
     )
 
 
@@ -243,7 +243,8 @@ def fruit(one: Bought, library: Library) -> list[str]:
 def amount(value: float, unit: str) -> str:
     """Grams as kg from 1 kg up, or pieces."""
     if unit == "each":
-        return f"{say.number(math.ceil(value - 1e-9), 9)}{say.GAP}pcs"
+        count = math.ceil(value - 1e-9)
+        return f"{say.number(count, 9)}{say.GAP}piece{'' if count == 1 else 's'}"
     return _kg(value / 1000.0) if value >= 1000.0 else say.grams(value)
 
 
@@ -254,21 +255,28 @@ def packs(one: Bought) -> str:
     return amount(one.bought, one.unit) if one.bought else "nothing"
 
 
-def _bought(one: Bought, library: Library) -> tuple[str, ...]:
-    used = one.need + one.lost
-    need = volume_in(library.house, one.need_ml * used / one.need) if one.need_ml and one.need else amount(used, one.unit)
-    paid = one.note if one.cost is None else f"{one.cost:.2f}"
-    left = amount(math.floor(one.left_over + 1e-9) if one.unit == "each" else one.left_over, one.unit)
-    return (one.name, f"need {need}", f"buy {packs(one)}", paid, f"{left} over" if one.left_over > 1e-6 else "")
+def _bought(one: Bought, currency: str, library: Library) -> tuple[str, ...]:
+    """Every amount of a row in one measure: volumes of what is a liquid, else grams or pieces."""
+
+    def size(value: float) -> str:
+        if one.need_ml and one.need:
+            return volume_in(library.house, one.need_ml * value / one.need)
+        return amount(value, one.unit)
+
+    paid = one.note if one.cost is None else money(one.cost, currency)
+    there = f"on hand {size(one.on_hand)}" if one.on_hand > _NOTHING else ""
+    left = math.floor(one.left_over + 1e-9) if one.unit == "each" else one.left_over
+    over = f"{size(left)} left over" if one.left_over > _NOTHING else ""
+    return (one.name, f"need {size(one.need + one.lost)}", there, f"buy {packs(one).replace(' each', ' pieces')}", paid, over)
 
 
 def _step(place: int, one: Step, answer: Ordered, library: Library) -> tuple[str, ...]:
     names = {batch.id: batch.name for batch in answer.batches} if one.do == MIX else {}
-    size = "" if one.do == ORDER else volume_in(library.house, one.ml) if one.do == PRESS else say.grams(one.g)
+    size = "" if one.do == ORDER else f"{say.grams(one.g)} = {volume_in(library.house, one.ml)}"
     takes = f", takes {say.number(one.takes_h)} h" if one.takes_h and one.do != ORDER else ""
     early = f", not before {clock(one.not_before)}" if one.not_before else ""
     name = names.get(one.id) or library.name_of(one.id)
-    return (f"{place} {_DOES[one.do]} {name}", size, f"by {clock(one.start_by)}{takes}{early}")
+    return (f"{place} {_DOES[one.do]} {name}", size, f"start by {clock(one.start_by)}{takes}{early}")
 
 
 def _cold_lines(made: Iterable[OrderBatch], width: int) -> list[str]:
@@ -280,17 +288,23 @@ def _cold(cold: Cold) -> str:
         return f"in the freezer at {say.fixed(cold.freezer_c, 1)} °C; where ice forms in it is not known"
     stays = "it stays liquid" if cold.stays_liquid else "it turns to slush"
     share = f", {say.number(100.0 * (cold.ice_share or 0.0), 2)} % of its water ice" if cold.ice_share else ""
-    return f"ice from {say.fixed(cold.freezing_c, 0)} °C, an estimate: at {say.fixed(cold.freezer_c, 1)} °C {stays}{share}"
+    return f"ice forms from {say.fixed(cold.freezing_c, 0)} °C, an estimate: at {say.fixed(cold.freezer_c, 1)} °C {stays}{share}"
 
 
 def _each(one: Cost, currency: str) -> str:
     return f"{'' if one.complete else 'at least '}{money(one.amount, currency)} a serve"
 
 
-def _share(one: OrderBatch) -> str:
+def _for_all(one: OrderBatch, currency: str) -> str:
+    whole = one.cost.times(one.serves)
+    return f"{'' if whole.complete else 'at least '}{money(whole.amount, currency)} for {say.number(one.serves, 9)} serves"
+
+
+def _share(one: OrderBatch, currency: str) -> str:
     if one.cost_share is None or one.price is None:
         return ""
-    return f"{'' if one.cost.complete else 'at least '}{say.number(100.0 * one.cost_share, 2)} % of its price of {one.price:.2f}"
+    share = f"{'' if one.cost.complete else 'at least '}{say.number(100.0 * one.cost_share, 2)} %"
+    return f"{share} of its price of {money(one.price, currency)}"
 
 
 def _freezer(one: OrderBatch) -> str:

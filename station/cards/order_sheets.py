@@ -14,7 +14,8 @@ from station.calc.filling import Filled
 from station.calc.ordered import OrderBatch, Ordered
 from station.cards.layout import caution_rows, table, wrap
 from station.cards.order import clock, day, mixed_in, packs, prep, shopping
-from station.cards.text import WIDTH, mix_lines, plainly, state, until
+from station.cards.serving import at_the_glass
+from station.cards.text import WIDTH, mix_lines, plainly, standard_drinks, state, until
 
 _SIGN = "done by ____________________  at __________"
 # A cell that begins so is a formula to a spreadsheet.
@@ -36,7 +37,8 @@ def mix_sheet(answer: Ordered, one: OrderBatch, library: Library) -> list[str]:
         "",
         *_fill_sheet(one, library),
         "",
-        *_at_the_glass(one, library),
+        *at_the_glass(one.serving, one.service, library, WIDTH),
+        "",
         *_foot(answer, one, library),
         *caution_rows((told for told in answer.cautions if told.code == "permission"), WIDTH),
         "",
@@ -53,9 +55,10 @@ def vessel_sheet(answer: Ordered, one: OrderBatch, fill: Filled, place: int, lib
         f"{one.name} · {state(one.diluted)}{' · for the FREEZER' if one.for_freezer else ''}",
         f"{library.house.vessels[fill.vessel].name}, {place} of {whole} · {answer.name}, {day(answer.starts)}",
         "",
-        f"{volume} = {say.grams(fill.g)}, {say.grams(fill.gross_g)} gross, about {say.number(serves)} serves",
+        f"{volume} = {say.grams(fill.g)}, {say.grams(fill.gross_g)} with the vessel, about {say.number(serves)} serves",
         "",
-        *_at_the_glass(one, library, whole=False),
+        *at_the_glass(one.serving, one.service, library, WIDTH, whole=False),
+        "",
         *_foot(answer, one, library),
         "",
         _SIGN,
@@ -126,7 +129,7 @@ def _fill_sheet(one: OrderBatch, library: Library) -> Sequence[str]:
         for _ in range(fill.count):
             place, poured = place + 1, poured + fill.g
             name = library.house.vessels[fill.vessel].name
-            reads, gross = f"reads {say.grams(fill.g, step)}", f"{say.grams(fill.gross_g, step)} gross"
+            reads, gross = f"reads {say.grams(fill.g, step)}", f"{say.grams(fill.gross_g, step)} with it"
             rows.append(
                 (f"{place} {name}", reads, gross, scale.name if scale else "no scale", f"{say.grams(poured)} so far", "[ ]")
             )
@@ -135,21 +138,12 @@ def _fill_sheet(one: OrderBatch, library: Library) -> Sequence[str]:
     )
 
 
-def _at_the_glass(one: OrderBatch, library: Library, whole: bool = True) -> list[str]:
-    """Who finishes a glass reads this: each addition, and for the whole order what to have ready."""
-    ready = "have ready {}" if whole else ""
-    rows = [(line.when, library.name_of(line.item), line.each, ready.format(line.total)) for line in one.service]
-    lines = ["At the glass:", *table(rows)] if rows else []
-    kind = [f"Glass: {one.glass_kind}"] if one.glass_kind else []
-    return [*lines, *kind, *(line for step in one.finish for line in wrap(step, WIDTH))]
-
-
 def _foot(answer: Ordered, one: OrderBatch, library: Library) -> list[str]:
     traces = [f"May contain traces of: {', '.join(one.may_contain)}"] if one.may_contain else []
     return [
         f"Allergens: {', '.join(one.allergens) or 'none stated by the suppliers'}",
         *traces,
-        f"Alcohol: {say.number(one.standard_drinks)} standard drinks of {say.grams(library.house.standard_drink_g)} a serve",
+        f"Alcohol: {say.number(one.standard_drinks)} {standard_drinks(library.house)} a serve",
         f"Use by: {until(one.use_by, library.house)}",
         *caution_rows((told for told in answer.cautions if told.about == one.id), WIDTH),
     ]

@@ -40,7 +40,7 @@ def migration(answer: Migration) -> list[str]:
     """What another reading of the library's text rewrites."""
     if answer.was == answer.becomes:
         return [f"nothing to do: format {answer.was.format}, ounce {answer.was.ounce}, spoons {answer.was.spoons}"]
-    moved = f"{say.number(answer.largest_change_ml)}{say.GAP}ml, {say.number(answer.largest_change_pct)}{say.GAP}%"
+    moved = f"{say.number(answer.largest_change_ml)}{say.GAP}ml, {say.number(answer.largest_change_pct)}{say.GAP}% of it"
     return [
         *_readings(answer),
         *table([_respelled(one) for one in answer.amounts]),

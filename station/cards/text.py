@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Iterable, Mapping
-from datetime import datetime, timedelta
+from datetime import datetime
 from functools import wraps
 from typing import ParamSpec
 
@@ -15,10 +15,13 @@ from station.bar.nouns import House, Library, Scale
 from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
-from station.calc.batch import BatchLine, Mix
+from station.calc.batch import BatchLine, Mix, is_whole
+from station.calc.dilution import Dilution
+from station.calc.keeping import in_house
 from station.calc.sulphites import Sulphites
 from station.cards import doubt, there
 from station.cards.layout import caution_rows, table, wrap
+from station.cards.serving import at_the_glass, portion
 
 WIDTH, NARROW = 78, 50
 
@@ -50,6 +53,10 @@ FIGURE_UNITS = {
     "ratio": "g sugar per g acid",
     "ph": "",
 }
+
+
+# What the acid of a card is, in words.
+ACID = "Acid: all that a titration finds (TA: base is added up to pH 8.2), counted as if it were all citric acid."
 
 
 @plainly
@@ -88,8 +95,7 @@ def shown(answer: Shown, library: Library) -> list[str]:
         *_how(answer),
         *allergen_lines(answer.allergens, answer.may_contain),
         *_sulphites(answer.sulphites, library),
-        f"Alcohol in it: {say.grams(answer.glass.ethanol_g)}, {say.number(answer.standard_drinks)} standard drinks "
-        f"of {say.grams(house.standard_drink_g)}",
+        f"Alcohol in it: {say.grams(answer.glass.ethanol_g)} = {say.number(answer.standard_drinks)} {standard_drinks(house)}",
         *caution_lines(answer.cautions),
     ]
 
@@ -100,14 +106,15 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     freezer = " · for the FREEZER" if answer.for_freezer else ""
     return [
         *title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
-        *_totals(answer, library.house),
+        *(line for text in _totals(answer, library.house) for line in wrap(text, min(width, WIDTH))),
         *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *caution_lines([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in mix_lines(mix, library, width)),
         *_fills(answer, library),
-        *_service(answer, library),
-        *doubt.side_by_side(answer.one_drink_sd, answer.glass_sd, min(width, WIDTH)),
+        "",
+        *at_the_glass(answer.serving, answer.service, library, min(width, WIDTH)),
+        *doubt.side_by_side(answer, min(width, WIDTH)),
         "",
         *allergen_lines(answer.allergens, answer.may_contain),
         *_sulphites(answer.sulphites, library),
@@ -116,6 +123,11 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *_lots(answer, width),
         *caution_lines([one for one in answer.cautions if one.code not in _FIRST], width),
     ]
+
+
+def standard_drinks(house: House) -> str:
+    """The unit alcohol is counted in, with what one holds."""
+    return f"standard drinks of {say.grams(house.standard_drink_g)} alcohol each"
 
 
 def state(diluted: bool) -> str:
@@ -128,11 +140,11 @@ def moment(when: datetime | None) -> str:
 
 
 def until(when: datetime | None, house: House) -> str:
-    """A use-by as people say it: the service day it is the end of, or the hour."""
-    if when is not None and f"{when:%H:%M}" == house.day_ends:
-        last = when - timedelta(days=1)
-        return f"end of {last.day} {last:%b %Y} (service ends {house.day_ends})"
-    return moment(when)
+    """A use-by: the moment itself with its weekday, by the house's clock; a dash where none is known."""
+    if when is None:
+        return say.NOTHING
+    here = in_house(when, house)
+    return f"{here:%a} {moment(here)}"
 
 
 def figure_rows(before: Balance, glass: Balance, window: Mapping[str, tuple[float, float]]) -> Rows:
@@ -161,12 +173,17 @@ def title(name: str, under: str) -> list[str]:
     return [say.plain(name), under, ""]
 
 
+def _dilution_said(water: Dilution) -> str:
+    """The water of the ice, and what part it is of the volume before and after."""
+    before, after = (f"{say.number(100.0 * one)}{say.GAP}%" for one in (water.fraction_of_initial, water.fraction_of_final))
+    return f"Dilution: {say.grams(water.water_g)} water = {before} of the volume before ice = {after} of the volume after it"
+
+
 def _dilution(answer: Shown) -> list[str]:
     water = answer.dilution
     if water.water_g == 0.0:
         return ["Dilution: none, it meets no ice"]
-    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    return [f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", f"          {water.source}"]
+    return [*wrap(_dilution_said(water), WIDTH, "          "), *wrap(f"          {water.source}", WIDTH, "          ")]
 
 
 def _balances(answer: Shown, house: House) -> list[str]:
@@ -175,15 +192,17 @@ def _balances(answer: Shown, house: House) -> list[str]:
     lines = table([head, volumes, *figure_rows(answer.before, answer.glass, answer.window)], right=frozenset({1, 2}))
     if answer.ta_in_house_basis is not None:
         lines += wrapped(f"TA as {house.acidity}: {say.number(answer.ta_in_house_basis)} g/100 ml in the glass.")
-    lines += ph_note(answer.glass)
+    lines += [*wrapped(ACID), *ph_note(answer.glass)]
     return lines + ([f"Window: {say.plain(answer.window_source)}"] if answer.window_source else [])
 
 
-def _totals(answer: Batched, house: House) -> list[str]:
+def _totals(answer: Batched, house: House) -> tuple[str, str]:
+    """The whole and the portion; the count of serves only where it is not the whole one of the line above."""
+    serves = "" if is_whole(answer.serves) else f" ({say.number(answer.serves, 4)} serves)"
     limit = f", as far as {answer.limited_by} goes" if answer.limited_by else ""
     water = f", {say.grams(answer.water_g)} of it water for dilution" if answer.diluted and answer.water_g else ""
-    total = f"{volume_in(house, answer.total_ml)}, {say.grams(answer.total_g)}"
-    return [f"{say.number(answer.serves, 4)} serves{limit}: {total}{water}"]
+    total = f"{volume_in(house, answer.total_ml)} = {say.grams(answer.total_g)} in all"
+    return f"{total}{serves}{limit}{water}", portion(answer.serving, house)
 
 
 def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
@@ -195,8 +214,12 @@ def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
     straight = [line for line in mix.lines if line.into == "vessel"]
     lines = ["", f"Mix {times}: {volume_in(library.house, mix.ml)}, {say.grams(mix.g)}"]
     if cups:
-        lines += ["", "First, together in a tared cup:", *_weighings(cups, library, width)]
-    lines += ["", "Then into the tared vessel:" if cups else "Into the tared vessel:", *_weighings(straight, library, width)]
+        lines += ["", "First, together in a tared cup:", *_weighings(cups, mix.g, library, width)]
+    lines += [
+        "",
+        "Then into the tared vessel:" if cups else "Into the tared vessel:",
+        *_weighings(straight, mix.g, library, width),
+    ]
     if cups:
         reads = f"the scale reads {say.grams(mix.g, _readability(straight, library))}"
         overloaded = any(line.apart for line in straight)
@@ -204,7 +227,7 @@ def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
     return lines
 
 
-def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str]:
+def _weighings(lines: list[BatchLine], mix_g: float, library: Library, width: int) -> list[str]:
     """A row a line: what, how much, what the scale reads, where there is room the volume and scale; the rest under it."""
     rows, under = [], []
     for line in lines:
@@ -219,7 +242,7 @@ def _weighings(lines: list[BatchLine], library: Library, width: int) -> list[str
         said = (
             (() if columns else (reads,))
             + (() if on in columns else (on,))
-            + (acid_in(line.acid_g), line.rounded, basis, doubt.grams(line.g_sd, step or 0.0), line.note)
+            + (acid_in(line.acid_g), line.rounded, basis, doubt.in_mix(line.g_sd, line.g, mix_g, step or 0.0), line.note)
         )
         text = " · ".join(part for part in said if part)
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
@@ -255,11 +278,6 @@ def _fills(answer: Batched, library: Library) -> list[str]:
     ]
 
 
-def _service(answer: Batched, library: Library) -> list[str]:
-    rows = [(one.when, library.name_of(one.item), one.each, f"have ready {one.total}") for one in answer.service]
-    return ["", "At the glass:", *table(rows)] if rows else []
-
-
 def _sulphites(found: Sulphites | None, library: Library) -> list[str]:
     """By mg, from what items state; the EU and the US declare them from 10 mg to the litre or kilogram."""
     if found is None:
@@ -271,12 +289,14 @@ def _sulphites(found: Sulphites | None, library: Library) -> list[str]:
 
 def _alcohol(answer: Batched, house: House) -> list[str]:
     """Grams of alcohol and standard drinks of the whole, of a serve, and of each vessel it is filled out into."""
-    drinks = f"standard drinks of {say.grams(house.standard_drink_g)}"
-    serve = f"a serve: {say.grams(answer.ethanol_g_per_serve)}, {say.number(answer.standard_drinks_per_serve)} drinks"
-    lines = [f"Alcohol in it: {say.grams(answer.ethanol_g)}, {say.number(answer.standard_drinks)} {drinks}; {serve}"]
+    whole, serve = say.number(answer.standard_drinks), say.number(answer.standard_drinks_per_serve)
+    lines = [
+        f"Alcohol in it: {say.grams(answer.ethanol_g)} = {whole} {standard_drinks(house)}",
+        f"  a serve: {say.grams(answer.ethanol_g_per_serve)} = {serve} of them",
+    ]
     for fill in answer.fills if len(answer.fills) > 1 or (answer.fills and answer.fills[0].count > 1) else ():
         share, name = fill.g / answer.total_g, house.vessels[fill.vessel].name
-        held = f"{say.grams(answer.ethanol_g * share)}, {say.number(answer.standard_drinks * share)} standard drinks"
+        held = f"{say.grams(answer.ethanol_g * share)} = {say.number(answer.standard_drinks * share)} of them"
         lines.append(f"  each {name}: {held}")
     return lines
 
@@ -312,7 +332,7 @@ def _acids(answer: Shown) -> list[str]:
     if not whole:
         return []
     kinds = [
-        f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid')})"
+        f"{name} {say.number(grams)} g/100 ml ({say.percent(grams / whole, 'of all acid by weight')})"
         for name, grams in answer.acids.items()
     ]
     lines = wrapped(f"Acids in the glass: {', '.join(kinds)}.")

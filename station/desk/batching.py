@@ -15,11 +15,12 @@ from station.bar.units import ml_per
 from station.calc import caution, keeping, shelf_life
 from station.calc.answers import Batched, LotUsed
 from station.calc.balance import Balance, balance
-from station.calc.batch import Target, batch
+from station.calc.batch import Target, batch, full_serves
 from station.calc.blend import Blends
 from station.calc.drink import Drink, drink
 from station.calc.on_hand import allowance
 from station.calc.rounding import rounder
+from station.calc.serving import serving
 from station.calc.spread import of_glass, of_one_drink
 from station.calc.sulphites import sulphites
 from station.calc.weigh import grams_of
@@ -27,9 +28,6 @@ from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
 from station.desk.lot_rows import used
 from station.desk.on_shelf import EMPTY, Shelf
-
-# A pitcher that holds 14.98 serves holds 15: no hand can tell.
-SLACK = 0.02
 
 # A comma before `item=` parts two things on hand; one within a number does not.
 _SEVERAL = re.compile(r"\s*[,;]\s*(?=[a-z0-9-]+\s*=)")
@@ -55,12 +53,12 @@ def batched_spec(
     if there is not None:
         target = replace(target, serves=there.serves, on_hand_g={})
     made = batch(one, target, library.house, water, rounder(rounding, library) if rounding else None)
-    whole = balance(made.mix)
+    whole, glass = balance(made.mix), balance(one.glass)
     return Batched(
         id=spec.id,
         name=spec.name,
         serves=made.serves,
-        full_serves=math.floor(made.serves + SLACK),
+        full_serves=full_serves(made.serves),
         diluted=made.diluted,
         water_g=made.water_g,
         total_ml=whole.ml,
@@ -70,7 +68,7 @@ def batched_spec(
         on_hand=there,
         for_freezer=spec.batch == "freezer",
         balance=whole,
-        glass=balance(one.glass),
+        glass=glass,
         glass_sd=of_glass(one, made.doubts),
         one_drink_sd=of_one_drink(one),
         rounded=made.rounded,
@@ -88,6 +86,7 @@ def batched_spec(
         lots=_lots(one, shelf),
         glass_by_files=_by_files(files, spec, one, shelf),
         sulphites=sulphites(one.poured, one.glass.volume_ml),
+        serving=serving(spec, whole.ml / made.serves, whole.g / made.serves, glass.ml, made.diluted),
     )
 
 

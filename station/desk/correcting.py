@@ -15,11 +15,10 @@ from station.calc import caution, correct
 from station.calc.answers import Batched
 from station.calc.backwards import Corrected, InSoFar, Move, Way
 from station.calc.balance import balance
-from station.calc.batch import BatchLine, Mix
+from station.calc.batch import BatchLine, Mix, full_serves
 from station.calc.blend import Blends
 from station.calc.correct import Choice, Part, Room
 from station.calc.scales import VESSEL
-from station.desk.batching import SLACK
 from station.desk.went_in import UNLABELLED, Given, how_known, known_grams, refuse_nameless, wanted_by_item
 
 # What rounding leaves of nothing.
@@ -152,7 +151,7 @@ def _way(choice: Choice, parts: Sequence[Part], library: Library, blends: Blends
         total_g=found.g,
         total_ml=found.ml,
         serves=serves,
-        full_serves=math.floor(serves + SLACK),
+        full_serves=full_serves(serves),
         size=choice.size,
         restores=choice.restores,
         fits_vessel=choice.fits_vessel,

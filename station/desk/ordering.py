@@ -25,6 +25,7 @@ from station.calc.menu import Menu, at_each_glass, mixes
 from station.calc.ordered import ListedOrder, OrderBatch, OrderCost, Ordered
 from station.calc.plan import Planned, Served, served, serves_by_spec
 from station.calc.prep import Step, Times, steps, times
+from station.calc.serving import serving
 from station.calc.shelf_life import fresh_until, made_of
 from station.calc.tally import OrderedDrink
 from station.calc.weigh import grams_of
@@ -194,6 +195,7 @@ def _batch(one: OrderedDrink, work: _Work) -> OrderBatch:
         price=price,
         cost_share=cost.amount / price if price else None,
         use_by=made_of(ready, None, (fresh_until(library, part, ready, day_ends) for part in parts), day_ends),
+        serving=serving(serve.drink.spec, serve.mix_ml, serve.mix.mass_g, serve.glass.ml, serve.diluted),
     )
 
 

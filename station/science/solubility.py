@@ -36,7 +36,7 @@ MISCIBLE: Final = frozenset({"lactic", "acetic", "phosphoric"})
 SOLUBILITY: Final[dict[str, Solubility]] = {
     "citric": Solubility(
         points=((0.0, 96.0), *_of_mass_pct((10.0, 54.0), (20.0, 59.2), (30.0, 64.3), (40.0, 68.6))),
-        source="handbook tables, % by mass as anhydrous; at 0 °C from memory",
+        source="handbook tables, % by mass as anhydrous; at 0 °C from memory, not checked",
     ),
     "malic": Solubility(
         points=_of_mass_pct((0.0, 46.8), (10.0, 51.0), (20.0, 55.5), (25.0, 57.8), (30.0, 60.1), (40.0, 64.7)),
@@ -44,15 +44,15 @@ SOLUBILITY: Final[dict[str, Solubility]] = {
     ),
     "tartaric": Solubility(
         points=((0.0, 115.0), (10.0, 126.0), (20.0, 139.0), (30.0, 156.0), (40.0, 176.0)),
-        source="from memory, low confidence, ±10 %",
+        source="from memory, not checked, low confidence, ±10 %",
     ),
     "ascorbic": Solubility(
         points=((20.0, 33.0), (22.5, 33.0), (25.0, 33.0)),
-        source="from memory, low confidence, ±10 %: one figure for 20 to 25 °C",
+        source="from memory, not checked, low confidence, ±10 %: one figure for 20 to 25 °C",
     ),
     "succinic": Solubility(
         points=((0.0, 2.75), (12.5, 4.92), (25.0, 8.35), (37.5, 14.0), (50.0, 21.4)),
-        source="Marshall & Bain 1910, from memory, ±10 %; 2.8 at 0 °C in other tables",
+        source="Marshall & Bain 1910, from memory, not checked, ±10 %; 2.8 at 0 °C in other tables",
     ),
 }
 

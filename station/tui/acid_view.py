@@ -34,7 +34,7 @@ class AcidView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = Field("Bring it to", "6.0 g/100ml · lime-juice", self.reckon), Card(classes="card")
+        self.target, self.card = Field("Bring it to", "type e.g. 6.0 g/100ml, lime-juice", self.reckon), Card(classes="card")
         super().__init__(host, self.target, self.card, name="acid")
         self.spec: Spec | None = None
         self.item = ""

@@ -20,7 +20,7 @@ from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
-_EXAMPLES = "40 · 1.5 l · pitcher · 2 pitchers · lime-juice=400 ml"
+_EXAMPLES = "type e.g. 40 serves, 1.5 l, 2 pitchers, lime-juice=400 ml"
 
 
 class BatchView(View):

@@ -28,7 +28,7 @@ class CompareView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.against, self.card = Field("Against", "a drink's name · its id@1", self.reckon), Card(classes="card")
+        self.against, self.card = Field("Against", "type a drink's name, or its id@1", self.reckon), Card(classes="card")
         super().__init__(host, self.against, self.card, name="compare")
         self.document: Document | None = None
         self.choices: tuple[Version, ...] = ()

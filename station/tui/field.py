@@ -15,6 +15,9 @@ from station.tui.pane import KeyAction, Pane, Row, row, shown
 _STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOTE": "dim"}
 
 
+_EMPTY = "____"
+
+
 class Field(Pane):
     """A label, what was typed, examples. The first key replaces what is proposed."""
 
@@ -53,8 +56,10 @@ class Field(Pane):
 
     def paint(self) -> None:
         style = "chosen" if self.proposed and self.active else "field"
-        cursor = "cursor" if self.active and not self.proposed else "text"
-        self.show([((f"{self.label} ", "dim"), (self.text or " ", style), (" ", cursor), (f"  {self.examples}", "dim"))])
+        cursor = ((" ", "cursor"),) if self.active and (not self.proposed or not self.text) else ()
+        # An empty field is seen to be one: a blank is not.
+        typed = ((self.text, style), *cursor) if self.text else (*cursor, (_EMPTY[len(cursor) :], "field"))
+        self.show([((f"{self.label} ", "dim"), *typed, (f"   {self.examples}", "dim"))])
 
     def _put(self, text: str) -> None:
         self.text, self.proposed = text, False

@@ -18,7 +18,7 @@ from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
-_EXAMPLES = "500 g · 1 l · bottle · citric-acid=80 g"
+_EXAMPLES = "type e.g. 500 g, 1 l, citric-acid=80 g; empty: as in its file"
 _MOVES = (
     KeyAction("make.down", ("down",), "scroll_card", 1),
     KeyAction("make.up", ("up",), "scroll_card", -1),

@@ -10,6 +10,8 @@ from station.calc.ordered import Assumed
 from station.desk.order_document import OrderDocument
 from station.tui.pane import KeyAction, Pane, Row, columns, wrapped
 
+# What stands behind a figure nobody said, and what that means.
+TAKEN = "~ not in the file"
 _VALUE, _NARROW_VALUE, _NARROW = 14, 12, 50
 
 _TYPING_KEYS = (
@@ -123,14 +125,15 @@ class OrderFields(Pane):
         typing = document.typing
         if typing is not None and typing.wrong:
             return wrapped(typing.wrong, self.size.width, "warn")
-        return wrapped(chosen.about, self.size.width, "dim") if chosen.about else []
+        about = chosen.about if chosen.said else f"{TAKEN}: {chosen.about}"
+        return wrapped(about, self.size.width, "dim") if chosen.about else []
 
     def _row(self, document: OrderDocument, place: int, one: Assumed) -> Row:
         here, typing = place == self.at, document.typing
         style = ("chosen" if self.active else "chosen-dim") if here else "text" if one.said else "dim"
         value = _VALUE if self.size.width >= _NARROW else _NARROW_VALUE
         label = max(6, self.size.width - value - 5)
-        said = columns([("" if one.said else "~", 1, "<")], style)
+        said = columns([("" if one.said else TAKEN[0], 1, "<")], style)
         name = columns([(one.label, label, "<")], style)
         mark = ("▸ " if here else "  ", style)
         if typing is not None and here:

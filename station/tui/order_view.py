@@ -10,7 +10,7 @@ from station.desk.exporting import export_beside
 from station.desk.opening import Opened
 from station.desk.order_document import OrderDocument, open_order, take_up
 from station.tui.field import Card
-from station.tui.order_fields import OrderFields, heading, turning
+from station.tui.order_fields import TAKEN, OrderFields, heading, turning
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 from station.tui.view import Host, View
 
@@ -168,8 +168,10 @@ class OrderView(View):
         if isinstance(answer, str):
             return [heading(document.order.name, document.unsaved), *wrapped(answer, width, "warn"), *turning_rows, row()]
         at_least = "" if answer.cost.complete else "at least "
-        said = f"{headline(answer, 999)[2]} · {at_least}{money(answer.cost.amount, answer.cost.currency)}"
-        return [heading(answer.name, document.unsaved), *wrapped(said, width, "accent"), *turning_rows, row()]
+        said = f"{headline(answer, 999)[2]} · to pay {at_least}{money(answer.cost.amount, answer.cost.currency)}"
+        taken = any(not one.said for one in document.fields)
+        legend = [row(f"{TAKEN}: usual or reckoned", "dim")] if taken else [row()]
+        return [heading(answer.name, document.unsaved), *wrapped(said, width, "accent"), *turning_rows, *legend]
 
     def _turning(self) -> Row:
         first = _FIELDS if self.narrow else 1

@@ -9,8 +9,8 @@ from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.shown_as import volume_in
 from station.calc.lot_answers import Prep, PrepList
-from station.cards.lots import briefly
 from station.cards.lots import prepared as prep_card
+from station.cards.text import until
 from station.desk.logging import news
 from station.desk.opening import Opened
 from station.desk.preparing import prepared
@@ -88,7 +88,7 @@ class PrepView(View):
     def _pick(self, one: Prep, name: str) -> Pick:
         house = self.shelf.library.house
         size = volume_in(house, one.ml) if one.pieces and one.ml else say.grams(one.g)
-        ends = f"use by {briefly(one.use_by, house)}" if one.use_by else one.store
+        ends = f"use by {until(one.use_by, house)}" if one.use_by else one.store
         fruit = f"about {say.number(one.pieces[0], 6)} fruit, {say.number(one.pieces[1], 6)} lean ones · " if one.pieces else ""
         there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"
         return Pick(one.item, name, size, f"{fruit}{one.cap or there} · {ends}")

@@ -331,7 +331,7 @@ def _dilution(answer: Shown, width: int) -> list[Row]:
     """The figures in a sentence of their own, so that a key that moves them moves nothing else."""
     water = answer.dilution
     initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    basis = f"  initial: the mix's volume before ice, final: after ice; {water.source}"
+    basis = f"  initial: the volume before ice, final: after it; {water.source}"
     figures = wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", width, "dim", "  ")
     return [*figures, *wrapped(basis, width, "dim", "  ")]
 

@@ -6,7 +6,9 @@ from datetime import UTC, datetime
 
 from station.bar import say
 from station.bar.fault import CannotAnswer
-from station.cards.lots import briefly
+from station.bar.nouns import House
+from station.bar.shown_as import volume_in
+from station.cards.text import until
 from station.desk.logging import news
 from station.desk.opening import Opened
 from station.desk.stock_list import StockRow, stock_list
@@ -49,7 +51,23 @@ class StocksView(View):
         self.host.put_on(view)
 
     def _pick(self, one: StockRow) -> Pick:
-        there = f"{say.grams(one.on_hand_g)} there" if one.on_hand_g is not None else f"{one.lots} lots, not weighed"
-        ends = f" · use by {briefly(one.use_by, self.shelf.library.house)}" if one.use_by else ""
-        par = f" · par {one.par}" if one.par else ""
-        return Pick(one.id, one.name, there, f"{one.trouble or one.strength or 'nothing to say of its strength'}{par}{ends}")
+        house = self.shelf.library.house
+        par = f"par {_amount(one, one.par, house)}" if one.par is not None else "no par"
+        ends = f"use by {until(one.use_by, house)}" if one.use_by else ""
+        strength = one.trouble or one.strength or "nothing to say of its strength"
+        return Pick(one.id, one.name, _there(one, house), " · ".join(part for part in (par, strength, ends) if part))
+
+
+def _amount(one: StockRow, value: float, house: House) -> str:
+    return volume_in(house, value) if one.in_ml else say.grams(value)
+
+
+def _there(one: StockRow, house: House) -> str:
+    """How much is there, in the unit of the par beside it; that nobody counted it is another thing than that none is left."""
+    if not one.counted:
+        return "not counted"
+    if not one.lots:
+        return "none left"
+    lots = f"{one.unweighed} lot{'s' if one.unweighed > 1 else ''} not weighed" if one.unweighed else ""
+    there = f"{_amount(one, one.there, house)} there" if one.there is not None else ""
+    return ", ".join(part for part in (there, lots) if part)

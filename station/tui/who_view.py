@@ -27,7 +27,7 @@ class WhoView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.name_field, self.card = Field("Who is it?", "AB · Sam", lambda: None), Card(classes="card")
+        self.name_field, self.card = Field("Who is it?", "type e.g. AB, Sam", lambda: None), Card(classes="card")
         super().__init__(host, self.name_field, self.card, name="who")
         self._then: Callable[[], None] = lambda: None
 

@@ -98,7 +98,7 @@ def test_an_unnamed_dispenser_is_the_houses_one_with_this_liquid(tmp_path: Path)
 def test_a_dash_carries_over_by_volume(tmp_path: Path) -> None:
     one = dose(tmp_path, "spirit: 2 dashes", measures=DASHER)
     assert one.g == pytest.approx(2 * 0.905 / WATER_G_PER_ML * SPIRIT_G_PER_ML, rel=1e-9)
-    assert one.basis == "Dasher, carried over from water, 2 weighings, 1 Nov 2026"
+    assert one.basis == "Dasher, never weighed with this; with water (2 weighings, 1 Nov 2026), same volume taken"
 
 
 # Tate's law: a drop's mass goes with surface tension, so spirit's drops are under half of water's, not 5 % lighter.
@@ -106,7 +106,7 @@ def test_a_drop_carries_over_by_surface_tension_not_by_density(tmp_path: Path) -
     one = dose(tmp_path, "spirit: 1 drop", measures=dropper("red", "water", "2026-11-04", 20, '"1 g"'))
     # Surface tension of 40 % vol spirit at 20 °C: about 30 mN/m against water's 72.75 (CRC Handbook; ±20 % for a drop).
     assert one.g == pytest.approx(0.05 * 30.0 / 72.75, rel=0.2)
-    assert one.basis.startswith("red dropper, carried over from water")
+    assert one.basis.startswith("red dropper, never weighed with this; with water (")
 
 
 def test_the_houses_default_comes_next(tmp_path: Path) -> None:

@@ -67,7 +67,7 @@ def test_a_migration_shows_every_amount_and_its_largest_change() -> None:
     lines = [
         "ounce: us → imperial",
         "drinks/a.toml:4:1  lines 1 amount  1 oz → 1.0408 oz",
-        f"1 amount in 2 files; largest change of one: 0.0012{GAP}ml, 0.004{GAP}%",
+        f"1 amount in 2 files; largest change of one: 0.0012{GAP}ml, 0.004{GAP}% of it",
     ]
     assert migration(shown) == [*lines, "nothing is written yet: --write writes it"]
     done = Migration(shown.was, shown.becomes, amounts, shown.files, 0.0012, 0.004, True, ".station/replaced/migrate-1")

@@ -15,6 +15,8 @@ from station.bar.nouns import House
 from station.calc.batch import Target
 from station.calc.making import Yield
 from station.cards import text
+from station.cards.labels import label
+from station.cards.lots import briefly
 from station.cards.making import making_card
 from station.desk.batching import batched
 from station.desk.look import show
@@ -100,11 +102,12 @@ def test_a_percentage_on_a_making_card_has_its_basis() -> None:
 
 
 def test_the_small_card_in_full() -> None:
-    assert spaced(batch("tin-lantern", Target(vessel="pitcher"))).splitlines()[:15] == [
+    assert spaced(batch("tin-lantern", Target(vessel="pitcher"))).splitlines()[:16] == [
         "Tin Lantern",
         "UNDILUTED · 15 full serves",
         "",
-        "14.98 serves: 1.5 L, 1525 g",
+        "1.5 L = 1525 g in all",
+        "100 ml = 102 g a serve, before ice",
         "",
         "Mix in Pitcher: 1.5 L, 1525 g",
         "",
@@ -130,14 +133,24 @@ def test_no_allergen_stated_is_not_called_free() -> None:
 @pytest.mark.parametrize(
     ("moment", "said"),
     [
-        (datetime(2026, 11, 26, 5, tzinfo=UTC), "end of 25 Nov 2026 (service ends 05:00)"),
-        (datetime(2026, 12, 1, 5, tzinfo=UTC), "end of 30 Nov 2026 (service ends 05:00)"),
-        (datetime(2026, 11, 26, 15, 30, tzinfo=UTC), "26 Nov 2026, 15:30"),
+        (datetime(2026, 11, 26, 5, tzinfo=UTC), "Thu 26 Nov 2026, 05:00"),
+        (datetime(2026, 11, 26, 15, 30, tzinfo=UTC), "Thu 26 Nov 2026, 15:30"),
+        (datetime(2026, 7, 1, 23, 30, tzinfo=UTC), "Thu 2 Jul 2026, 00:30"),
         (None, "–"),
     ],
 )
-def test_a_use_by_is_said_as_people_say_it(moment: datetime | None, said: str) -> None:
-    assert text.until(moment, House(day_ends="05:00")) == said
+def test_a_use_by_is_the_moment_itself_by_the_houses_clock(moment: datetime | None, said: str) -> None:
+    assert text.until(moment, House(timezone="Europe/Lisbon", day_ends="05:00")) == said
+
+
+def test_cards_labels_and_orders_say_a_use_by_in_the_same_words() -> None:
+    """One moment has one reading, wherever it stands: never the end of the day before."""
+    card = batched(demo(), "tin-lantern", Target(serves=12), None, NOON)
+    stock = made(demo(), "citric-25", Yield(), NOON, acknowledged=True)
+    said = text.until(card.use_by, HOUSE)
+    assert f"Use by: {said}" in batch("tin-lantern")
+    assert f"Use by {text.until(stock.label.use_by, HOUSE)}" in label(stock.label, HOUSE)
+    assert briefly(card.use_by, HOUSE) == said and re.fullmatch(r"\w{3} \d{1,2} \w{3} \d{4}, \d\d:\d\d", said)
 
 
 def test_the_list_says_what_is_faulty(tmp_path: Path) -> None:

@@ -306,7 +306,7 @@ def test_the_acids_of_a_drink_by_kind_and_by_line(demo_asked: Ask) -> None:
     assert one["sour_as_citric"] == pytest.approx(0.93, abs=0.02)
     code, out, _ = demo_asked("show", "tin-lantern")
     said = " ".join(out.split())
-    assert code == 0 and "Acids in the glass: citric 0.86 g/100 ml (91.2 % of all acid)" in said
+    assert code == 0 and "Acids in the glass: citric 0.86 g/100 ml (91.2 % of all acid by weight)" in said
     assert "(by molecules, Neta et al. 2007; an estimate)" in said and "pH 2.4 2.5" in said
 
 

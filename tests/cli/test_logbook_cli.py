@@ -320,7 +320,7 @@ def test_a_stocks_label_says_all_a_bottle_must(ask: Ask) -> None:
     said = " ".join(out.split())
     for words in ("CITRIC SOLUTION", "citric 25 % w/w", "UNDILUTED", "IRRITATES eyes", "See the supplier's safety data sheet."):
         assert words in said, words
-    for words in ("Made ", "Use by end of ", "Store: fridge", "Lot ________", "Allergens: none stated by the suppliers"):
+    for words in ("Made ", "Use by ", "Store: fridge", "Lot ________", "Allergens: none stated by the suppliers"):
         assert words in said, words
 
 

@@ -54,7 +54,7 @@ def test_convert_prints_every_unit_with_its_basis(ask: Ask) -> None:
     code, out, _ = ask("--library", shipped("specs"), "convert", "2 drops", "citric-25", "--with", "dropper-red")
     assert code == 0
     assert out.startswith("2 drops Citric solution, 25 % w/w = 0.1047 g ± 0.0081 g (Red-cap dropper, 3 weighings, 4 Nov 2026)")
-    assert "fl oz (imperial)" in out and "Small dasher, carried over from Aromatic bitters" in out
+    assert "fl oz (imperial)" in out and "Small dasher, never weighed with this; with Aromatic bitters" in out
 
 
 def test_the_names_of_calibrate(ask: Ask, tmp_path: Path) -> None:

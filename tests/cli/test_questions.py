@@ -82,7 +82,7 @@ BESIDES: dict[str, set[str]] = {
     "show": {"method", "served_in", "notes", "window_source", "ice", "strain", "steps", "may_contain"}
     | {"acids", "acid_from", "sour_as_citric", "ta_in_house_basis", "sources", "glass_sd", "standard_drinks", "sulphites"},
     "batch": {"name", "limited_by", "on_hand", "for_freezer", "may_contain", "glass_sd", "one_drink_sd", "rounded"}
-    | {"ethanol_g_per_serve", "standard_drinks_per_serve", "lots", "glass_by_files", "sulphites"},
+    | {"ethanol_g_per_serve", "standard_drinks_per_serve", "lots", "glass_by_files", "sulphites", "serving"},
     "spread": {"abv_pct", "sugar_g_per_100ml", "acid_g_per_100ml"},
     "show line": {"optional", "prep", "note"},
     "mix": {"count"},

@@ -15,6 +15,7 @@ from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.calc.batch import Target
 from station.cards import text
+from station.cards.serving import at_the_glass
 from station.desk.batching import batched, target_of, target_of_text
 from station.desk.plainly import as_json
 
@@ -102,10 +103,11 @@ def test_no_card_shows_a_drop_or_a_dash_but_at_the_glass(name: str, target: Targ
         assert "vessel" in str(refused)
         return
     per_glass = tuple(replace(one, each="") for one in card.service)
-    assert COUNTED.findall(as_json(replace(card, service=per_glass))) == []
+    served = replace(card.serving, steps=())  # at the glass, too
+    assert COUNTED.findall(as_json(replace(card, service=per_glass, serving=served))) == []
     for width in (48, text.WIDTH):
         shown = text.batch_card(card, demo().library, width)
-        glass = {line for line in shown if line.startswith(("finish", "service"))}
+        glass = set(at_the_glass(card.serving, card.service, demo().library, width))
         assert [line for line in shown if COUNTED.search(line) and line not in glass] == []
 
 

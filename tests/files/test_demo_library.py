@@ -135,7 +135,8 @@ def test_every_drink_is_filled_in_as_a_bar_would(name: str) -> None:
 def test_no_batch_card_shows_a_drop_or_a_dash_but_at_the_glass(name: str, target: Target) -> None:
     card = batched(BLENDS, name, target, None, NOON)
     per_glass = tuple(replace(one, each="") for one in card.service)
-    assert DROP_OR_DASH.findall(as_json(replace(card, service=per_glass))) == []
+    served = replace(card.serving, steps=())  # at the glass, too
+    assert DROP_OR_DASH.findall(as_json(replace(card, service=per_glass, serving=served))) == []
 
 
 def test_a_counted_line_becomes_grams_in_a_batch() -> None:

@@ -33,7 +33,7 @@ def items(app: StationApp) -> list[str]:
 
 def fits(app: StationApp, size: tuple[int, int]) -> bool:
     rows = text_of(app)
-    return len(rows) == size[1] and all(len(row) <= size[0] for row in rows) and "? keys" in rows[-1]
+    return len(rows) == size[1] and all(len(row) <= size[0] for row in rows) and "?" in rows[-1]
 
 
 async def keys(pilot: Pilot[None], words: str) -> int:

@@ -11,8 +11,9 @@ import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
 from small_library import demo_copy
 
-from station.bar.logged import Lot, Mark, Weighing
+from station.bar.logged import USED_UP, Lot, Mark, Weighing
 from station.desk.demo_log import imported
+from station.desk.logging import new_uuid
 from station.desk.logging_lots import gone, voided
 from station.desk.opening import opened
 from station.desk.receiving import Delivery, log_delivery
@@ -48,7 +49,21 @@ async def test_a_stock_is_found_made_and_logged(library: Path) -> None:
         await press(pilot, "l")
         assert len(log(library).every(Lot)) == 1, "a second tap logs nothing"
         await press(pilot, "Esc")
-        assert app.on.id == "stocks" and shows(app, "600 g there")
+        assert app.on.id == "stocks" and shows(app, "540 ml there") and shows(app, "par 400 ml")
+
+
+async def test_a_stock_nobody_counted_is_not_called_empty(library: Path) -> None:
+    """What is there stands in the unit of its par: 600 g at 1.11 g/ml are 540 ml."""
+    stocks = "? stocks Enter"
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, stocks + " citric-25")
+        assert shows(app, "not counted") and not shows(app, "0 g")
+        await press(pilot, "Enter 6 0 0 Space g Enter l Esc")
+        assert shows(app, "540 ml there") and not shows(app, "not counted")
+        (lot,) = log(library).every(Lot)
+        log(library).add(Mark(new_uuid(), lot.uuid, USED_UP, lot.made, "AB"))
+        await press(pilot, "Esc " + stocks)
+        assert shows(app, "none left") and not shows(app, "not counted")
 
 
 async def test_a_concentrate_shows_no_card_before_its_caution_was_read(library: Path) -> None:
@@ -169,7 +184,7 @@ async def test_a_pour_takes_from_the_lots_and_a_finished_one_is_a_whole_lot(
     monkeypatch.setattr("station.tui.pour_view.TAP_SECONDS", 0.0)
     juice, _ = log_delivery(opened(str(library)), Delivery("lime-juice", ta="5.2 g/100ml"), "CD", datetime.now(UTC))
     async with screens(library, PLAIN) as (app, pilot):
-        await press(pilot, "tin Enter b Enter PageDown PageDown")
+        await press(pilot, "tin Enter b Enter PageDown PageDown PageDown")
         assert shows(app, f"lot {juice.short}")
         await press(pilot, "p Space Space Space Space Space Space Space")
         assert shows(app, "All lines are in.")

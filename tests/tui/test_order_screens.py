@@ -147,6 +147,15 @@ async def test_shares_that_do_not_sum_to_1_are_said_with_both_readings(library: 
         assert "sum to 0.9" in whole(app)
 
 
+@pytest.mark.parametrize("size", [WIDE, LEAST])
+async def test_the_sign_of_a_figure_nobody_said_is_explained(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await on_order(app, pilot)
+        assert shows(app, "~ not in the file: usual or reckoned")
+        await press(pilot, "Down")
+        assert shows(app, "~ not in the file: an estimate: common")
+
+
 async def test_turning_the_tablet_breaks_the_text_anew_and_keeps_the_place(library: Path) -> None:
     async with screens(library, WIDE) as (app, pilot):
         view = await on_order(app, pilot)

@@ -292,11 +292,23 @@ async def test_a_target_is_picked_without_typing(library: Path, size: tuple[int,
         assert app.view(BatchView).target.text == "40", "typing takes the place of what was picked"
 
 
+async def test_an_empty_field_is_seen_to_be_empty(tmp_path: Path) -> None:
+    """Its examples are no setting: they are said to be examples, and beside what was typed they stay so."""
+    async with screens(demo_copy(tmp_path)) as (app, pilot):
+        await press(pilot, "tin Enter b")
+        assert shows(app, "Make pitcher   type e.g. 40 serves, 1.5 l, 2 pitchers, lime-juice=400 ml")
+        await press(pilot, "4 0")
+        assert shows(app, "Make 40")
+        await pilot.press("ctrl+u")
+        await pilot.pause()
+        assert shows(app, "Make  ___   type e.g. 40 serves") and shows(app, "nothing is asked for")
+
+
 async def test_a_card_is_kept_as_a_file_to_print(library: Path) -> None:
     async with screens(library) as (app, pilot):
         await press(pilot, "tin Enter b 40 Enter t")
         (card,) = (library / ".station" / "cards").iterdir()
-        assert card.name.startswith("tin-lantern-") and "40 serves" in card.read_text(encoding="utf-8")
+        assert card.name.startswith("tin-lantern-") and "40 full serves" in card.read_text(encoding="utf-8")
         assert shows(app, "the card is in ")
         assert (library / ".station" / ".gitignore").read_text() == "*\n"
 
