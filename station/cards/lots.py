@@ -142,9 +142,6 @@ def prepared(answer: PrepList, house: House, width: int = WIDTH) -> list[str]:
     return [*lines, *(line for note in answer.notes for line in wrapped(note))]
 
 
-# Lists say a use-by in the very words of the cards.
-
-
 def _prep(head: str, one: Prep, house: House, width: int) -> list[str]:
     size = f"{say.grams(one.g)}{f' = {volume_in(house, one.ml)}' if one.ml else ''}"
     there = f"there is {say.grams(one.on_hand_g)} of {say.grams(one.needed_g)}"
