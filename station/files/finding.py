@@ -24,10 +24,12 @@ def found(index: Index, words: str, retired: bool = False) -> Rows:
     the rest. Where none does, the rows that hold a word like each of them.
     """
     places = index.places(retired)
-    if words.strip():
-        holds = holding([(index.texts[place], place) for place in places], words)
-        places = sorted(holds, key=lambda place: (nearness(index.names[place], index.ids[place], words), place))
-    return Rows(index, places)
+    if not words.strip():
+        return Rows(index, places)
+    nearest: tuple[list[int], ...] = ([], [], [])
+    for place in holding(list(zip(map(index.texts.__getitem__, places), places, strict=True)), words):
+        nearest[nearness(index.names[place], index.ids[place], words)].append(place)
+    return Rows(index, [*nearest[0], *nearest[1], *nearest[2]])
 
 
 def holding(rows: Sequence[Findable[T]], words: str) -> list[T]:
@@ -44,7 +46,10 @@ def nearness(name: str, own_id: str, words: str) -> int:
 
 def _holding(rows: Sequence[Findable[T]], meanings: Sequence[Collection[str]]) -> list[T]:
     """The rows that hold one of the meanings of every word."""
-    return [row for text, row in rows if all(any(one in text for one in meant) for meant in meanings)]
+    held = rows
+    for first, *others in meanings:
+        held = [row for row in held if first in row[0] or (others and any(one in row[0] for one in others))]
+    return [row for _, row in held]
 
 
 def _alike(rows: Sequence[Findable[T]], wanted: Sequence[str]) -> list[T]:

@@ -12,11 +12,11 @@ from __future__ import annotations
 import json
 import os
 import zlib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import compress
+from itertools import compress, pairwise
 from operator import attrgetter
 from pathlib import Path
 from typing import Any, overload
@@ -24,7 +24,7 @@ from typing import Any, overload
 from station.bar.fault import Fault
 from station.bar.listed import Listed
 
-VERSION = 4
+VERSION = 5
 DRINKS = "drinks"
 
 Stamp = tuple[int, int, int]
@@ -35,6 +35,8 @@ _SHOWN = (*Listed.__slots__, "retired")
 _FOUND = ("text",)
 _PROOF = ("size", "time", "inode", "digest", "faults")
 _LINES = (_SHOWN, _FOUND, _PROOF)
+# Columns of few different values.
+_REPEATED = frozenset({"method", "style", "tags", "faulty", "retired"})
 
 # dataclasses.astuple would copy every word.
 _fault_values = attrgetter(*Fault.__slots__)
@@ -61,19 +63,20 @@ class Index:
     links: str
     house: str
     moved: int
-    lines: tuple[bytes, ...]
+    lines: tuple[bytes | memoryview, ...]
 
     def __len__(self) -> int:
         return len(self._shown["id"])
 
     def row(self, place: int) -> Listed:
         own_id, name, method, style, tags, faulty = (self._shown[column][place] for column in Listed.__slots__)
-        return Listed(own_id, name, method, style, tuple(tags), faulty)
+        return Listed(own_id, name, method, style, tags, faulty)
 
     def places(self, retired: bool = False) -> Sequence[int]:
         """The rows that are on the list; or the retired ones."""
         away = self._shown["retired"]
-        return range(len(self)) if not retired and not any(away) else [at for at, gone in enumerate(away) if gone == retired]
+        assert isinstance(away, Repeated)
+        return range(len(self)) if away.values == [retired] else [at for at, gone in enumerate(away) if gone == retired]
 
     @property
     def ids(self) -> Sequence[str]:
@@ -129,6 +132,23 @@ class Index:
         return _read(_PROOF, self.lines[2])
 
 
+class Repeated(Sequence[Any]):
+    """A column of few different values: each once, and which of them stands at each place."""
+
+    def __init__(self, values: list[Any], at: Sequence[int]) -> None:
+        self.values, self.at = [tuple(one) if isinstance(one, list) else one for one in values], at
+
+    def __len__(self) -> int:
+        return len(self.at)
+
+    @overload
+    def __getitem__(self, place: int) -> Any: ...
+    @overload
+    def __getitem__(self, place: slice) -> list[Any]: ...
+    def __getitem__(self, place: int | slice) -> Any:
+        return [self.values[at] for at in self.at[place]] if isinstance(place, slice) else self.values[self.at[place]]
+
+
 class Rows(Sequence[Listed]):
     """Rows at these places of an index, each made when it is looked at."""
 
@@ -170,28 +190,36 @@ def made(links: str, house: str, moved: int, fresh: Iterable[Entry], old: Index 
         before = old.columns()
         columns = {name: [*map(before[name].__getitem__, take), *values] for name, values in columns.items()}
     order = sorted(range(len(columns["id"])), key=lambda at: (columns["name"][at].casefold(), columns["id"][at]))
-    lines = (json.dumps([[columns[name][at] for at in order] for name in line], ensure_ascii=False) for line in _LINES)
-    # A file's name may be bytes that are no text.
-    return Index(links, house, moved, tuple(line.encode(errors="surrogatepass") for line in lines))
-
-
-NOTHING = Index("", "", 0, tuple(json.dumps([[] for _ in line]).encode() for line in _LINES))
+    ordered = {name: [column[at] for at in order] for name, column in columns.items()}
+    return Index(links, house, moved, tuple(_written({name: ordered[name] for name in line}) for line in _LINES))
 
 
 def load(path: Path) -> Index | None:
     """The index kept there; None if there is none that can be used."""
     try:
-        told, _, content = path.read_bytes().partition(b"\n")
-        head, *lines = content.split(b"\n") if told == _sum(content) else [b"{}"]
-        kept = json.loads(head)
-        if kept["version"] != VERSION or len(lines) != len(_LINES):
+        raw = path.read_bytes()
+        ends = list(_ends(raw))
+        told, content = raw[: ends[0]], memoryview(raw)[ends[0] + 1 :]
+        if told != _sum(content):
             return None
-        return Index(str(kept["links"]), str(kept["house"]), int(kept["moved"]), tuple(lines))
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        kept, *lines = (memoryview(raw)[start + 1 : end] for start, end in pairwise((*ends, len(raw))))
+        head = json.loads(bytes(kept))
+        if head["version"] != VERSION or len(lines) != len(_LINES):
+            return None
+        return Index(str(head["links"]), str(head["house"]), int(head["moved"]), tuple(lines))
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, IndexError, RecursionError):
         return None
 
 
-def _sum(content: bytes) -> bytes:
+def _ends(raw: bytes) -> Iterator[int]:
+    """Where lines end: copies of them would cost more than reading them."""
+    end = raw.find(b"\n")
+    while end >= 0:
+        yield end
+        end = raw.find(b"\n", end + 1)
+
+
+def _sum(content: bytes | memoryview) -> bytes:
     """What an index's first line is: a broken disk's bytes may still be JSON, and hide a fault."""
     return f"{zlib.crc32(content):08x}".encode()
 
@@ -252,5 +280,20 @@ def _columns(entries: Sequence[Entry]) -> dict[str, list[Any]]:
     return columns
 
 
-def _read(names: Sequence[str], line: bytes) -> Columns:
-    return dict(zip(names, json.loads(line), strict=True))
+def _written(columns: Mapping[str, Sequence[Any]]) -> bytes:
+    """A line: each column, those of few values as the values and which of them stands at each place."""
+    said = []
+    for name, column in columns.items():
+        values = list(dict.fromkeys(column)) if name in _REPEATED else []
+        number = {value: at for at, value in enumerate(values)}
+        said.append([values, [number[value] for value in column]] if name in _REPEATED else column)
+    # A file's name may be bytes that are no text.
+    return json.dumps(said, ensure_ascii=False).encode(errors="surrogatepass")
+
+
+def _read(names: Sequence[str], line: bytes | memoryview) -> Columns:
+    said = zip(names, json.loads(bytes(line)), strict=True)
+    return {name: Repeated(*column) if name in _REPEATED else column for name, column in said}
+
+
+NOTHING = made("", "", 0, ())

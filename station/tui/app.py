@@ -53,6 +53,8 @@ class StationApp(App[None], inherit_bindings=False):
 
     def __init__(self, shelf: Opened, greeting: str = "", theme: Theme | None = None, depth: Depth = Depth.TRUE) -> None:
         super().__init__(driver_class=driver_class())
+        # News is a row and there is no hovering: the widgets for them would cost the start a second layout.
+        self._disable_notifications = self._disable_tooltips = True
         self.shelf = shelf
         self.greeting = greeting
         self.head = Pane(id="head", classes="one-row")

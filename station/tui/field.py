@@ -90,7 +90,7 @@ class Card(Pane):
         """Also the row that says how many more there are, which no row of the text tells."""
         before = self._below
         super().show(rows, first)
-        if self._below != before and self.size.height:
+        if self._below != before and self.size.height and not self._refitting:
             self.refresh(Region(0, self.size.height - 1, self.size.width, 1))
 
     @property

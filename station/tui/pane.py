@@ -15,7 +15,8 @@ from rich.cells import cell_len, set_cell_size
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
-from textual.geometry import Region
+from textual.geometry import Region, Size
+from textual.reactive import Reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -51,9 +52,14 @@ class Pane(Widget):
 
     KEYS: ClassVar[tuple[KeyAction, ...]] = ()
 
+    # No pane's size depends on what is in it, so that it got one asks for no layout more.
+    virtual_size = Reactive(Size(0, 0), repaint=False)
     rows: Sequence[Row] = ()
     first = 0
     active = False
+    # The size the rows were made for, and whether they are being made for another just now.
+    _fitted: Size | None = None
+    _refitting = False
 
     def keys(self) -> tuple[KeyAction, ...]:
         """The keys that work here now."""
@@ -98,7 +104,9 @@ class Pane(Widget):
         before, moved = self.rows, first != self.first
         self.rows, self.first = rows, first
         width, height = self.size
-        if moved or not height:
+        if not height or self._refitting:
+            return
+        if moved:
             self.refresh()
             return
         changed = [y for y in range(height) if _at(before, first + y) != _at(rows, first + y)]
@@ -113,8 +121,12 @@ class Pane(Widget):
             self.boundary.caught(error)
 
     def render_lines(self, crop: Region) -> list[Strip]:
-        """Rows that cannot be made leave their place blank; what failed is seen to after the frame."""
+        """Rows of the size the pane has in this frame: the event that tells of it comes after, and would cost a frame more.
+
+        Rows that cannot be made leave their place blank; what failed is seen to after the frame.
+        """
         try:
+            self._fit()
             return super().render_lines(crop)
         except Exception as error:
             self.boundary.caught_painting(self, error)
@@ -138,7 +150,16 @@ class Pane(Widget):
         return styles[name]
 
     def on_resize(self) -> None:
-        self.paint()
+        self._fit()
+
+    def _fit(self) -> None:
+        """Make the rows for the size there is, if they were made for another."""
+        if self._fitted != self.size:
+            self._fitted, self._refitting = self.size, True
+            try:
+                self.paint()
+            finally:
+                self._refitting = False
 
 
 def _at(rows: Sequence[Row], place: int) -> Row:

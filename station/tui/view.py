@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Protocol, TypeVar
+from typing import Protocol, Self, TypeVar
 
 from textual import events
 from textual.containers import Container
+from textual.geometry import Region, Size
+from textual.reactive import Reactive
 
 from station.tui.key_bar import Offer
 from station.tui.pane import KeyAction, Pane
@@ -37,11 +39,17 @@ class Host(Protocol):
 class View(Container):
     """A view has keys of its own, beside those of its active pane. Kinds are made with the host and the open library."""
 
+    # As of a pane, so of a view: its panes share out what the screen has.
+    virtual_size = Reactive(Size(0, 0), repaint=False)
     KEYS: tuple[KeyAction, ...] = ()
 
     def __init__(self, host: Host, *panes: Pane, name: str) -> None:
         super().__init__(*panes, id=name, classes="view")
         self.host = host
+
+    def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
+        """A view has nothing of its own to paint: its panes have, and a new layout paints the whole screen."""
+        return super().refresh(*regions, repaint=False, layout=layout, recompose=recompose)
 
     @property
     def active_pane(self) -> Pane:

@@ -208,7 +208,7 @@ def main(quick: bool) -> None:
         many = specs_of.written(Path(folder) / "many", MANY)
         for one in (few, many):
             assert Opened(one).library.drinks
-        rows = start_rows(3 if quick else 11, few, many)
+        rows = start_rows(3 if quick else 21, few, many)
         rows += engine_rows(10 if quick else 50, few)
         rows += key_rows(few)
         rows += link_rows(5 if quick else 20, few)
