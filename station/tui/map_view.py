@@ -85,6 +85,8 @@ class MapPane(Pane):
 
     def paint(self) -> None:
         found = self.map
+        if found is not None and not self.size.height:
+            self.show(())  # no size to draw it for: it is drawn for the frame that gives one
         if found is None or not self.size.height:
             return
         picture = self._picture()

@@ -102,9 +102,9 @@ class Pane(Widget):
     def show(self, rows: Sequence[Row], first: int = 0) -> None:
         """Put these rows up. Rows that say what they said before are not painted again."""
         before, moved = self.rows, first != self.first
-        self.rows, self.first = rows, first
+        self.rows, self.first, self._fitted = rows, first, self.size
         width, height = self.size
-        if not height or self._refitting:
+        if self._refitting or not height:  # the whole pane is painted by the frame that gives it its size
             return
         if moved:
             self.refresh()
@@ -126,7 +126,8 @@ class Pane(Widget):
         Rows that cannot be made leave their place blank; what failed is seen to after the frame.
         """
         try:
-            self._fit()
+            if self._fitted != self.size:
+                self._refit()
             return super().render_lines(crop)
         except Exception as error:
             self.boundary.caught_painting(self, error)
@@ -150,16 +151,18 @@ class Pane(Widget):
         return styles[name]
 
     def on_resize(self) -> None:
-        self._fit()
-
-    def _fit(self) -> None:
-        """Make the rows for the size there is, if they were made for another."""
         if self._fitted != self.size:
-            self._fitted, self._refitting = self.size, True
-            try:
-                self.paint()
-            finally:
-                self._refitting = False
+            self._fitted = self.size
+            self.paint()
+
+    def _refit(self) -> None:
+        """Make the rows for the size of the frame that is being painted."""
+        self._fitted, self._refitting = self.size, True
+        try:
+            self.paint()
+        finally:
+            self._refitting = False
+        self._styles_cache.clear()  # the framework's lines, of which it forgets none for another height
 
 
 def _at(rows: Sequence[Row], place: int) -> Row:

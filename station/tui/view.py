@@ -48,8 +48,8 @@ class View(Container):
         self.host = host
 
     def refresh(self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False) -> Self:
-        """A view has nothing of its own to paint: its panes have, and a new layout paints the whole screen."""
-        return super().refresh(*regions, repaint=False, layout=layout, recompose=recompose)
+        """A new layout paints the whole screen: what asks for one need not be painted by itself, too."""
+        return super().refresh(*regions, repaint=repaint and not layout, layout=layout, recompose=recompose)
 
     @property
     def active_pane(self) -> Pane:

@@ -16,7 +16,6 @@ from station.calc.batch import Target
 from station.calc.making import Yield
 from station.cards import text
 from station.cards.labels import label
-from station.cards.lots import briefly
 from station.cards.making import making_card
 from station.desk.batching import batched
 from station.desk.look import show
@@ -150,7 +149,7 @@ def test_cards_labels_and_orders_say_a_use_by_in_the_same_words() -> None:
     said = text.until(card.use_by, HOUSE)
     assert f"Use by: {said}" in batch("tin-lantern")
     assert f"Use by {text.until(stock.label.use_by, HOUSE)}" in label(stock.label, HOUSE)
-    assert briefly(card.use_by, HOUSE) == said and re.fullmatch(r"\w{3} \d{1,2} \w{3} \d{4}, \d\d:\d\d", said)
+    assert text.until(card.use_by, HOUSE) == said and re.fullmatch(r"\w{3} \d{1,2} \w{3} \d{4}, \d\d:\d\d", said)
 
 
 def test_the_list_says_what_is_faulty(tmp_path: Path) -> None:

@@ -187,7 +187,10 @@ async def test_before_any_reading_what_a_drop_weighs_today_stands_there(library:
     async with screens(library, size) as (app, pilot):
         await press(pilot, "? calib Enter Enter malic Enter Enter")
         said = card(app)
-        assert "one drop of Malic solution, 20 % w/w is 0.0524 g ±" in said and "carried over from Citric solution" in said
+        assert (
+            "one drop of Malic solution, 20 % w/w is 0.0524 g ±" in said
+            and "never weighed with this; with Citric solution" in said
+        )
         assert shows(app, "Until now one drop")
 
 
