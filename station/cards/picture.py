@@ -27,7 +27,7 @@ _BLANK = 0x2800
 _GLYPHS = {"here": "●", "was": "○", "cursor": "◆", "both": "◈"}
 _LEGEND = (
     *(("here", "this drink"), ("cursor", "chosen"), ("both", "both"), ("was", "saved")),
-    *(("alike", "its style"), ("other", "others"), ("window", "usual range")),
+    *(("alike", "its style"), ("other", "other"), ("window", "usual range")),
 )
 _PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "both": "@", "alike": "o", "other": "."}
 # Corners and edges of the usual range: top left, top right, bottom left, bottom right, across, up.
@@ -170,7 +170,7 @@ def _stands(spot: Spot, window: Box | None) -> str:
 
 def legend(width: int, plain: bool = False) -> list[list[Piece]]:
     """What the marks stand for, in as many rows of `width` characters as that takes."""
-    marks = {"window": "++", **_PLAIN_GLYPHS} if plain else {"alike": "⠶", "other": "⠒", "window": "┏┓", **_GLYPHS}
+    marks = {"window": "++", **_PLAIN_GLYPHS} if plain else {"alike": "⠛⠶", "other": "⠉⠒", "window": "┏┓", **_GLYPHS}
     rows: list[list[Piece]] = [[]]
     left = width
     for role, text in _LEGEND:

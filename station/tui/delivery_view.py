@@ -34,6 +34,8 @@ class DeliveryView(View):
         self.text, self.card = Field("Delivery", "", self.read), Card(classes="card")
         super().__init__(host, self.text, self.card, name="delivery")
         self.said: Delivery | None = None
+        # The bare name it was last asked about, whether it is meant.
+        self.doubted: Delivery | None = None
 
     @property
     def active_pane(self) -> Pane:
@@ -65,7 +67,13 @@ class DeliveryView(View):
 
     def log_it(self) -> None:
         """In the log, once somebody said who they are."""
-        if self.said is not None:
+        if self.said is None:
+            return
+        if not (self.said.measures or self.said.describes) and self.said != self.doubted:
+            self.doubted = self.said
+            name = self.shelf.library.name_of(self.said.item)
+            self.host.say(f"{name}: no amount, nothing measured. Enter again logs it so, or type amount=", "warn")
+        else:
             from station.tui.who_view import ask_who
 
             ask_who(self.host, self.shelf, self._log)

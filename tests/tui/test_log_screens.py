@@ -261,3 +261,14 @@ async def test_the_delivery_screen_is_called_what_it_is(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "? delivery Enter")
         assert app.on.id == "delivery" and text_of(app)[1].startswith("Delivery")
+
+
+async def test_a_delivery_of_nothing_but_a_name_is_asked_about_once(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "? delivery Enter lime Enter")
+        assert (
+            shows(app, "Limes: no amount, nothing measured. Enter again logs it so")
+            and not (library / ".station" / "log.db").exists()
+        )
+        await press(pilot, "Enter")
+        assert [lot.item for lot in log(library).every(Lot)] == ["lime"]
