@@ -33,7 +33,7 @@ class ThemePane(Pane):
     KEYS: ClassVar[tuple[KeyAction, ...]] = (
         KeyAction("theme.next", ("down",), "move", 1, hint="↑↓", label="try it on"),
         KeyAction("theme.previous", ("up",), "move", -1),
-        KeyAction("theme.keep", ("enter",), "keep", hint="Enter", label="stay with it"),
+        KeyAction("theme.keep", ("enter",), "keep", hint="Enter", label="wear it now"),
         KeyAction("theme.back", ("escape",), "back", hint="Esc", label="as it was"),
     )
 
@@ -104,7 +104,7 @@ class ThemeView(View):
     def keep(self) -> None:
         name = self.pane.offered[self.pane.at].theme.id
         self.host.back()
-        self.host.say(f'theme = "{name}" in station.toml, under [shows], keeps it')
+        self.host.say(f'theme = "{name}" in station.toml, under [shows], keeps it for the next start')
 
     def put_back(self) -> None:
         self.wearer.wear(self.before)
