@@ -60,11 +60,13 @@ def side_by_side(answer: Batched, width: int) -> list[str]:
 
 
 def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
-    """What rounding did to the balance."""
+    """What rounding did to the balance, and to single lines by more than the balance tells."""
     if rounded is None:
         return []
     moved = [f"{name} {say.signed_percent(change)}" for name, change in _named(rounded) if change is not None]
-    return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", width, hang="")
+    lines = ", ".join(f"{name} {say.signed_percent(change)}" for name, change in rounded.lines)
+    off = f" Far from the recipe: {lines}, of the line's amount." if lines else ""
+    return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.{off}", width, hang="")
 
 
 def _with(glass: Balance, spread: Spread) -> tuple[str, ...]:
