@@ -105,7 +105,7 @@ def test_a_card_of_an_edit_says_so_in_its_head() -> None:
     assert "NOT SAVED" not in whole(made)
     for revision in ("edited from 1234", "not saved yet"):
         head = whole(replace(made, spec_revision=revision), 40).split("\n\n")[0].splitlines()
-        assert head == ["Tin Lantern", "UNDILUTED · 10 full serves", "NOT SAVED: this card is of the edit as", "  it stands."]
+        assert head == ["Tin Lantern", "UNDILUTED · 12 full serves", "NOT SAVED: this card is of the edit as", "  it stands."]
 
 
 def test_a_doubt_that_is_much_of_its_line_is_put_in_relation_to_the_mix() -> None:
