@@ -95,6 +95,13 @@ class Document(History[OpenLines]):
         return self.unwritten is not None or self.typing is not None or self._figures.counting(self.lines) != self.saved_lines
 
     @property
+    def differs(self) -> bool:
+        """Whether anything is otherwise than in the file: an amount merely opened for typing is not."""
+        if self.typing is not None and self.typing.text == self.lines[self.typing.place].amount:
+            return self.unwritten is not None or self._figures.counting(self.lines) != self.saved_lines
+        return self.unsaved
+
+    @property
     def answer(self) -> Shown | str:
         """The spec as it stands, reckoned; or in one sentence why it cannot be."""
         live = self._live()
