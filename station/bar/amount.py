@@ -169,10 +169,16 @@ def _unit(text: str, tail: str, start: int, default: str) -> str:
         raise AmountError(text, start, "no unit here", "say which, e.g. ml, oz, g, drops, dashes, barspoon")
     if known := WORDS.get(word.lower()):
         return known
-    near = get_close_matches(word.lower(), WORDS, n=1, cutoff=0.6)
+    meant = " or ".join(_meant(word.lower()))
     raise AmountError(
         text,
         start,
         f"“{word}” is no unit here",
-        f"did you mean {near[0]}?" if near else "e.g. ml, oz, g, drops, dashes, barspoon",
+        f"did you mean {meant}?" if meant else "e.g. ml, oz, g, drops, dashes, barspoon",
     )
+
+
+def _meant(word: str) -> list[str]:
+    """Counts the letters begin, before any unit they resemble: a decilitre must not be offered for a drop."""
+    begun = [spell_unit(unit, 2) for unit in COUNTED if unit.startswith(word)]
+    return begun or (get_close_matches(word, WORDS, n=1, cutoff=0.6) if len(word) > 1 else [])

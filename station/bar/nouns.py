@@ -217,6 +217,10 @@ class Stock:
     invented: bool = False
 
 
+# What the revision of a spec begins with whose lines are not those of its file, or that has no file yet.
+EDITED, UNWRITTEN = "edited from ", "not saved yet"
+
+
 @dataclass(frozen=True, slots=True)
 class Spec:
     """One drink: its lines, method, glass. `revision` names the exact text it was read from."""

@@ -17,6 +17,8 @@ JIGGER, WHOLE_GRAM, HALF_GRAM, BOTTLE = ROUNDINGS
 _GRAMS: Final = {WHOLE_GRAM: 1.0, HALF_GRAM: 0.5}
 # A bottle is poured out by halves and quarters, as an eye can tell. Common practice, no source.
 _OF_A_BOTTLE: Final = 0.25
+# From this change on a line is named, whatever the figures say.
+_MUCH_OF_A_LINE: Final = 0.1
 _FIGURES: Final = {"acid": "acid", "sugar": "sugar", "abv": "ABV", "salt": "salt"}
 
 # What a part becomes, g, and how it is poured if not by weight; None where it is too small for a step, and stays as it is.
@@ -34,13 +36,17 @@ class Rounder:
 
 @dataclass(frozen=True, slots=True)
 class Rounded:
-    """What a rounding did: the change of each figure, as a fraction of what it was; None where it was nothing."""
+    """What a rounding did: the change of each figure, as a fraction of what it was; None where it was nothing.
+
+    `lines` are the lines that moved by more than a tenth, by name, as fractions of their amounts: bitters move no figure.
+    """
 
     how: str
     acid: float | None
     sugar: float | None
     abv: float | None
     salt: float | None
+    lines: tuple[tuple[str, float], ...] = ()
 
 
 def rounder(how: str, library: Library) -> Rounder:
@@ -65,12 +71,13 @@ def rounded(parts: Sequence[Part], by: Rounder, house: House) -> tuple[tuple[Par
     for figure, change in changes.items():
         if change is not None and abs(change) > house.taste:
             raise _past_tolerance(figure, change, parts, after, by, house)
-    return after, Rounded(by.how, **changes)
+    moved = [(by.name_of(was.dose.item), now.g / was.g - 1.0) for was, now in zip(parts, after, strict=True) if was.g]
+    return after, Rounded(by.how, **changes, lines=tuple(one for one in moved if abs(one[1]) > _MUCH_OF_A_LINE))
 
 
 def _rounded(part: Part, step: Step) -> Part:
     grams, poured = step
-    return replace(part, g=grams, rounded=f"{poured} ({say.signed_percent(grams / part.g - 1.0)})" if poured else "")
+    return replace(part, g=grams, rounded=f"{poured} ({say.signed_percent(grams / part.g - 1.0)} of the line)" if poured else "")
 
 
 def fills(ml: float, steps_ml: Sequence[float]) -> tuple[float, str]:

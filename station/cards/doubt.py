@@ -24,11 +24,12 @@ def grams(sd_g: float | None, readability_g: float = 0.0) -> str:
 
 
 def in_mix(sd_g: float, line_g: float, mix_g: float, readability_g: float) -> str:
-    """The ± of a line of a mix; one that is much of its line is said as a part of the whole, too."""
+    """The ± of a line of a mix; one that is much of its line is said as a part of it and of the whole, too."""
     text = grams(sd_g, readability_g)
     if not text or sd_g < _WORTH_RELATING * line_g:
         return text
-    return f"{text} = {say.number(100.0 * sd_g / mix_g, 2)}{say.GAP}% of the whole mix by weight"
+    line, whole = (f"{say.number(100.0 * sd_g / one, 2)}{say.GAP}%" for one in (line_g, mix_g))
+    return f"{text} = {line} of the line, {whole} of the whole mix by weight"
 
 
 def of_one_drink(spread: Spread | None, width: int) -> list[str]:
@@ -60,11 +61,13 @@ def side_by_side(answer: Batched, width: int) -> list[str]:
 
 
 def by_rounding(rounded: Rounded | None, width: int) -> list[str]:
-    """What rounding did to the balance."""
+    """What rounding did to the balance, and to single lines by more than the balance tells."""
     if rounded is None:
         return []
     moved = [f"{name} {say.signed_percent(change)}" for name, change in _named(rounded) if change is not None]
-    return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.", width, hang="")
+    lines = ", ".join(f"{name} {say.signed_percent(change)}" for name, change in rounded.lines)
+    off = f" Far from the recipe: {lines}, of the line's amount." if lines else ""
+    return wrap(f"Rounded by {rounded.how}: {', '.join(moved)}, of what each was.{off}", width, hang="")
 
 
 def _with(glass: Balance, spread: Spread) -> tuple[str, ...]:

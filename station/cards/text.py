@@ -11,7 +11,7 @@ from typing import ParamSpec
 from station.bar import say
 from station.bar.cautions import Caution
 from station.bar.listed import Listed
-from station.bar.nouns import House, Library, Scale
+from station.bar.nouns import EDITED, UNWRITTEN, House, Library, Scale
 from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
@@ -105,7 +105,9 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
     """The card to weigh from: DILUTED or UNDILUTED first, then every mix, fills, what is added at the glass."""
     freezer = " · for the FREEZER" if answer.for_freezer else ""
     return [
-        *title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves"),
+        *title(answer.name, f"{state(answer.diluted)}{freezer} · {say.number(answer.full_serves, 6)} full serves")[:-1],
+        *_unsaved(answer, min(width, WIDTH)),
+        "",
         *(line for text in _totals(answer, library.house) for line in wrap(text, min(width, WIDTH))),
         *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
@@ -123,6 +125,12 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *_lots(answer, width),
         *caution_lines([one for one in answer.cautions if one.code not in _FIRST], width),
     ]
+
+
+def _unsaved(answer: Batched, width: int) -> list[str]:
+    """That the card is of an edit; nothing where it is of the drink as its file has it."""
+    edit = answer.spec_revision.startswith((EDITED, UNWRITTEN))
+    return wrap("NOT SAVED: this card is of the edit as it stands.", width) if edit else []
 
 
 def standard_drinks(house: House) -> str:
@@ -209,10 +217,13 @@ def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
     """What to weigh for a mix, in sequence, with what the scale reads after each line."""
     vessel = library.house.vessels.get(mix.vessel or "")
     name = vessel.name if vessel else "one vessel"
+    each = " each" if mix.count > 1 else ""
     times = f"{mix.count} equal mixes, each in {name}" if mix.count > 1 else f"in {name}"
     cups = [line for line in mix.lines if line.into != "vessel"]
     straight = [line for line in mix.lines if line.into == "vessel"]
-    lines = ["", f"Mix {times}: {volume_in(library.house, mix.ml)}, {say.grams(mix.g)}"]
+    lines = ["", *wrap(f"Mix {times}: {volume_in(library.house, mix.ml)}, {say.grams(mix.g)}{each}", min(width, WIDTH), hang="")]
+    if mix.count > 1:
+        lines += wrap(f"The lines are of one mix: weigh it {mix.count} times.", min(width, WIDTH), hang="")
     if cups:
         lines += ["", "First, together in a tared cup:", *_weighings(cups, mix.g, library, width)]
     lines += [

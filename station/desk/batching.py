@@ -160,6 +160,8 @@ def _on_hand(text: str, library: Library, blends: Blends) -> tuple[str, float]:
 
 def _millilitres(text: str, house: House) -> float:
     amount = some(text, "volume", "drink")
+    if amount.measures == "mass":
+        raise AmountError(text, 0, "a total is asked for by volume or in serves, not by weight", "write e.g. 1.5 l or 15 serves")
     if amount.measures != "volume":
         raise AmountError(text, 0, f"“{text}” is no volume", "write e.g. 1.5 l")
     return (amount.value or 0.0) * ml_per(amount.unit, house.ounce, house.spoons)

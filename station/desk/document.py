@@ -10,7 +10,7 @@ from typing import Any, ClassVar
 
 from station.bar.amount import Amount, AmountError, rewritten
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Spec
+from station.bar.nouns import EDITED, UNWRITTEN, Spec
 from station.calc.answers import Shown
 from station.desk import line_edits
 from station.desk.figures import Figures
@@ -93,6 +93,13 @@ class Document(History[OpenLines]):
     @property
     def unsaved(self) -> bool:
         return self.unwritten is not None or self.typing is not None or self._figures.counting(self.lines) != self.saved_lines
+
+    @property
+    def differs(self) -> bool:
+        """Whether anything is otherwise than in the file: an amount merely opened for typing is not."""
+        if self.typing is not None and self.typing.text == self.lines[self.typing.place].amount:
+            return self.unwritten is not None or self._figures.counting(self.lines) != self.saved_lines
+        return self.unsaved
 
     @property
     def answer(self) -> Shown | str:
@@ -298,10 +305,10 @@ class Document(History[OpenLines]):
     def _spec(self, lines: OpenLines) -> Spec:
         """The spec with these lines; one that is not as saved says so in its revision."""
         if self.unwritten is not None:
-            return self._figures.spec(self.saved, lines, "not saved yet")
+            return self._figures.spec(self.saved, lines, UNWRITTEN)
         if self._figures.counting(lines) == self.saved_lines:
             return self.saved
-        return self._figures.spec(self.saved, lines, f"edited from {self.saved.revision}")
+        return self._figures.spec(self.saved, lines, f"{EDITED}{self.saved.revision}")
 
     def _content(self) -> dict[str, Any]:
         """What the draft holds: each line once (states share those that did not change), and every state as places among them."""

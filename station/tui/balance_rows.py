@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
+from typing import TYPE_CHECKING, TypeAlias
 
 from station.bar import say
 from station.tui.pane import Row, columns, fitted, row, wrapped
@@ -27,6 +28,7 @@ _BASIS = (
     f"% vol: alcohol by volume; g/100 ml: in 100{say.GAP}ml of it, at 20{say.GAP}°C; acid as citric, by titration to pH 8.2;"
     " sugar : acid: g to g."
 )
+_Figure: TypeAlias = Callable[[str, "float | None", "float | None"], Row]
 _STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
 
@@ -35,15 +37,16 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
     if isinstance(now, str):
         return [row("Balance in the glass", "strong"), row(), *wrapped(now, width, "warn")]
     was = now if isinstance(saved, str) else saved
+    figure = _figure if was is saved else _unsaved
     return [
         (("Balance in the glass", "strong"), ("  ━━ usual range" if now.window else "", "dim")),
         columns([("acid as citric", _NAME, "<"), ("saved", _FIGURE, ">"), ("now", _FIGURE, ">")], "dim"),
-        _figure("Volume ml", was.glass.ml, now.glass.ml),
-        *_gauged(was, now, width),
-        _figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
+        figure("Volume ml", was.glass.ml, now.glass.ml),
+        *_gauged(was, now, width, was is saved),
+        figure("Alcohol g", was.glass.ethanol_g, now.glass.ethanol_g),
         row(),
         row("Before ice", "strong"),
-        *_before_ice(was.before, now.before),
+        *_before_ice(was.before, now.before, figure),
         row(),
         *wrapped(_BASIS, width, "dim"),
         *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
@@ -148,8 +151,8 @@ def _beside(gauge: Gauge, width: int) -> Row:
     return ((fitted(f" {say.number(gauge.low)}–{say.number(gauge.high)}", room), "dim"),)
 
 
-def _gauged(was: Shown, now: Shown, width: int) -> list[Row]:
-    """The figures a window may speak of, each with its gauge where it does."""
+def _gauged(was: Shown, now: Shown, width: int, saved: bool) -> list[Row]:
+    """The figures a window may speak of, each with its gauge where it does; `saved`: whether `was` is what a file has."""
     from station.calc.gauges import gauges
     from station.cards.gauge import with_ends
 
@@ -159,7 +162,7 @@ def _gauged(was: Shown, now: Shown, width: int) -> list[Row]:
     for key, name in _NAMES.items():
         old, new = (say.number(before[key]), say.number(after[key])) if key != "ph" else (_ph(was.glass), _ph(now.glass))
         gauge = found.get(key)
-        figures = _row(name, old, new, _stands(gauge))
+        figures = _row(name, old if saved else None, new, _stands(gauge))
         if gauge is None:
             rows.append(figures)
         elif width >= ONE_ROW:
@@ -190,12 +193,12 @@ def _ph(glass: Balance) -> str:
     return say.ph(glass.ph, bool(glass.ph_note))
 
 
-def _before_ice(was: Balance, now: Balance) -> list[Row]:
+def _before_ice(was: Balance, now: Balance, figure: _Figure) -> list[Row]:
     return [
-        _figure("Volume ml", was.ml, now.ml),
-        _figure("ABV % vol", was.abv_pct, now.abv_pct),
-        _figure("Sugar g/100 ml", was.sugar_g_per_100ml, now.sugar_g_per_100ml),
-        _figure("Acid g/100 ml", was.acid_g_per_100ml, now.acid_g_per_100ml),
+        figure("Volume ml", was.ml, now.ml),
+        figure("ABV % vol", was.abv_pct, now.abv_pct),
+        figure("Sugar g/100 ml", was.sugar_g_per_100ml, now.sugar_g_per_100ml),
+        figure("Acid g/100 ml", was.acid_g_per_100ml, now.acid_g_per_100ml),
     ]
 
 
@@ -203,9 +206,19 @@ def _figure(name: str, was: float | None, now: float | None) -> Row:
     return _row(name, say.number(was), say.number(now))
 
 
-def _row(name: str, old: str, new: str, stands: tuple[str, str] = ("", "text")) -> Row:
-    figure = columns([(new, _FIGURE, ">")], "accent" if old != new else "text")
-    return (*columns([(name, _NAME, "<"), (old, _FIGURE, ">"), ("", 0, "<")], "dim"), *figure, stands)
+def _unsaved(name: str, _: float | None, now: float | None) -> Row:
+    """A figure of a drink of which nothing is saved that could be reckoned."""
+    return _row(name, None, say.number(now))
+
+
+def _row(name: str, old: str | None, new: str, stands: tuple[str, str] = ("", "text")) -> Row:
+    """A figure as saved and now; None where there is nothing saved."""
+    figure = columns([(new, _FIGURE, ">")], "accent" if old not in (None, new) else "text")
+    return (
+        *columns([(name, _NAME, "<"), (say.NOTHING if old is None else old, _FIGURE, ">"), ("", 0, "<")], "dim"),
+        *figure,
+        stands,
+    )
 
 
 def _window_said(now: Shown, width: int) -> list[Row]:

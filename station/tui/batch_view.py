@@ -20,6 +20,8 @@ from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
+# Keys that do nothing where no card stands.
+_OF_A_CARD = frozenset({"batch.pour", "batch.water", "batch.keep", "batch.units"})
 _EXAMPLES = "type e.g. 40 serves, 1.5 l, 2 pitchers, lime-juice=400 ml"
 
 
@@ -28,7 +30,7 @@ class BatchView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = Field("Make", _EXAMPLES, self.reckon, lambda: self.pick(1)), Card(classes="card")
+        self.target, self.card = Field("Make", _EXAMPLES, self.ask, self.tapped), Card(classes="card")
         super().__init__(host, self.target, self.card, name="batch")
         self.spec: Spec | None = None
         self.lots = EMPTY
@@ -62,7 +64,7 @@ class BatchView(View):
                 *moves,
             )
         water = "without water" if self.answer and self.answer.diluted else "with water"
-        return (
+        keys = (
             KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
@@ -72,6 +74,7 @@ class BatchView(View):
             back,
             *moves,
         )
+        return keys if self.answer else tuple(one for one in keys if one.id not in _OF_A_CARD)
 
     def take(self, spec: Spec) -> None:
         """The spec to batch, as it stands, from the lots that are there; a pour that was left brings its target back."""
@@ -81,8 +84,7 @@ class BatchView(View):
         self.water = left.asked.water if left else None
         self.target.propose(left.asked.target if left else targets_to_pick(self.shelf.library)[0])
         self.target.activate(True)
-        self.card.first = 0
-        self.reckon()
+        self.ask()
         if trouble:
             self.host.say(trouble, "warn")
         elif left and left.lot:
@@ -104,6 +106,8 @@ class BatchView(View):
 
     def switch_pane(self) -> None:
         self.on_card = not self.on_card
+        if not self.on_card:  # what is typed first replaces the amount there, as at the first time
+            self.target.propose(self.target.text)
         self.target.activate(not self.on_card)
         self.card.activate(self.on_card)
 
@@ -111,12 +115,25 @@ class BatchView(View):
         if not self.on_card or (not self.card.scroll_by(by) and by < 0):
             self.switch_pane()
 
+    def tapped(self) -> None:
+        """The field was: keys go to it; if they do already, the next of the targets."""
+        if self.on_card:
+            self.switch_pane()
+            self.host.refresh_keys()
+        else:
+            self.pick(1)
+
+    def ask(self) -> None:
+        """Another amount: its card is read from its head."""
+        self.card.first = 0
+        self.reckon()
+
     def pick(self, by: int) -> None:
         """The next of the targets there are to pick."""
         ready = targets_to_pick(self.shelf.library)
         place = ready.index(self.target.text) if self.target.text in ready else -1 if by > 0 else 0
         self.target.propose(ready[(place + by) % len(ready)])
-        self.reckon()
+        self.ask()
 
     def keep_card(self) -> None:
         """The card as text, in a file one can print."""
@@ -180,7 +197,7 @@ class BatchView(View):
             self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, moment, self.rounding, self.lots)
         except (AmountError, CannotAnswer) as error:
             self.answer, wrong = None, str(error)
-        self.card.put(self._lines(self.answer) if self.answer else [self.spec.name, "", wrong])
+        self.card.put(self._lines(self.answer) if self.answer else [self.spec.name, "", f"No card: {wrong}"])
         self.host.say("")
         self.host.refresh_keys()
 

@@ -30,7 +30,7 @@ class Elsewhere:
 
 
 ELSEWHERE: Final = (
-    Elsewhere("lines.batch", "batch: grams for vessels, serves, guests", _DRINK, ("b",)),
+    Elsewhere("lines.batch", "batch: grams for vessels, serves, litres", _DRINK, ("b",)),
     Elsewhere("batch.pour", "pour a batch step by step", _DRINK, (*_CARD, "p")),
     Elsewhere("batch.water", "batch with its water in, or without", _DRINK, (*_CARD, "w")),
     Elsewhere("batch.round", "round a batch: jigger, whole grams", _DRINK, (*_CARD, "r")),

@@ -158,8 +158,18 @@ class MainView(View):
         if draft and new:
             take_up(document, draft)
         self.open_document(document, draft.when if draft and not new else "")
-        when = self.lines.offer[:16].replace("T", " ")
-        self.host.say(f"An unsaved edit of {when} UTC was kept: y takes it up, n drops it." if when else document.message)
+        self.host.say(self._kept(self.lines.offer) if self.lines.offer else document.message)
+
+    def _kept(self, when: str) -> str:
+        """That an edit was kept, and since when by the house's clock, where that can be read."""
+        from station.calc.keeping import in_house
+        from station.cards.text import moment
+
+        try:
+            since = f" of {moment(in_house(datetime.fromisoformat(when), self.shelf.library.house))}"
+        except ValueError:
+            since = ""
+        return f"An unsaved edit{since} was kept: y takes it up, n drops it."
 
     def open_document(self, document: Document, offer: str = "") -> None:
         """Put that spec on; `show_lines` shows it."""

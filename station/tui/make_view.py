@@ -83,6 +83,8 @@ class MakeView(View):
 
     def switch_pane(self) -> None:
         self.on_card = not self.on_card
+        if not self.on_card:
+            self.target.propose(self.target.text)
         self.target.activate(not self.on_card)
         self.card.activate(self.on_card)
 

@@ -34,7 +34,7 @@ _EDIT_KEYS = (
     _LEAVE,
     KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
     KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
-    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="equal in other unit", writes=True),
+    KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="other unit, to 0.5 %", writes=True),
     KeyAction("lines.when", ("w",), "turn_when", hint="w", label="when it goes in", writes=True),
     KeyAction("lines.item", ("i",), "ask_item", hint="i", label="other item", writes=True),
     KeyAction("lines.remove", ("x",), "take_out", hint="x", label="take out", writes=True),
@@ -60,6 +60,7 @@ _TYPING_KEYS = (
 _DRAFT_KEYS = (
     KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
     KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
+    KeyAction("draft.first", ("enter",), "say_first"),
     _LEAVE,
 )
 
@@ -102,7 +103,10 @@ class SpecLines(Pane):
         self.document, self.faults, self.offer = None, faults, ""
 
     def typed(self, character: str) -> bool:
-        if self.document is None or self.offer or self.looking or not self.document.lines:
+        if self.document is not None and self.offer:
+            self.say_first()
+            return True
+        if self.document is None or self.looking or not self.document.lines:
             return False
         if self.document.typing is not None:
             self._type(self.document.typing.text + character)
@@ -218,6 +222,10 @@ class SpecLines(Pane):
     def take_up(self) -> None:
         self._ask("take_up")
 
+    def say_first(self) -> None:
+        """Nothing else can be done with a drink before its kept edit is taken up or dropped."""
+        self._say("First y (take the kept edit up) or n (drop it).", "warn")
+
     def drop_draft(self) -> None:
         self._ask("drop_draft")
 
@@ -322,7 +330,7 @@ class SpecLines(Pane):
 
 def _title(document: Document) -> list[Row]:
     spec = document.saved
-    state = "  · not saved yet" if document.unsaved else ""
+    state = "  · not saved yet" if document.differs else ""
     where = f", {spec.glass}" if spec.glass else ""
     return [((spec.name, "strong"), (state, "accent")), row(f"{spec.method}{where} · one serve", "dim"), row()]
 

@@ -16,6 +16,7 @@ from station.calc.answers import Batched
 from station.calc.balance import balance
 from station.calc.batch import Target
 from station.calc.mixing import BatchLine
+from station.cards.text import batch_card
 from station.desk.batching import batched
 
 JIGGERS = '[jiggers]\nsteps = ["7.5 ml", "15 ml", "22.5 ml", "30 ml", "60 ml"]\n'
@@ -74,10 +75,10 @@ def test_salt_counts_as_taste(tmp_path: Path) -> None:
 def test_fills_of_one_jigger_and_at_most_one_of_another(tmp_path: Path) -> None:
     made = card("jigger", 3.3, "spirit: 60 ml", "sour: 22.5 ml", folder=tmp_path)
     assert line_of(made, "sour").ml == pytest.approx(75.0)
-    assert said(line_of(made, "sour").rounded) == "60 ml + 15 ml (+1 %)"
+    assert said(line_of(made, "sour").rounded) == "60 ml + 15 ml (+1 % of the line)"
     assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (
         pytest.approx(195.0),
-        "3 × 60 ml + 15 ml (−1.5 %)",
+        "3 × 60 ml + 15 ml (−1.5 % of the line)",
     )
 
 
@@ -85,7 +86,7 @@ def test_quarters_of_the_largest_bottle_it_is_bought_in(tmp_path: Path) -> None:
     made = card("bottle", 17.6, "spirit: 60 ml", "syrup: 20 ml", folder=tmp_path)
     assert (line_of(made, "spirit").ml, said(line_of(made, "spirit").rounded)) == (
         pytest.approx(1050.0),
-        "1.5 × 700 ml (−0.57 %)",
+        "1.5 × 700 ml (−0.57 % of the line)",
     )
     assert line_of(made, "syrup").rounded == ""
 
@@ -108,8 +109,20 @@ def test_past_the_taste_tolerance_it_is_refused_and_the_line_named(tmp_path: Pat
     with pytest.raises(CannotAnswer) as refused:
         card("jigger", 2, "spirit: 60 ml", "sour: 24 ml", "syrup: 15 ml", folder=tmp_path, house=house)
     text = said(str(refused.value))
-    assert text.startswith("rounded by jigger it would be off by") and "Sour juice, 49.4 g, becomes 2 × 30 ml (+25 %)" in text
+    assert text.startswith("rounded by jigger it would be off by") and "becomes 2 × 30 ml (+25 % of the line)" in text
+    assert "Sour juice, 49.4 g, becomes" in text
     assert "past the 2 % of taste allowed" in text
+
+
+def test_a_line_that_moves_by_more_than_a_tenth_is_named_though_no_figure_moves(tmp_path: Path) -> None:
+    """10.75 ml of bitters become one jigger of 7.5 ml, by hand 7.5 / 10.75 = 0.698; acid, sugar and ABV stay within 1 %."""
+    made = batched(demo(), "winter-turnstile", Target(vessel="pitcher"), None, NOON, "jigger")
+    assert made.rounded is not None
+    assert made.rounded.lines == (("Orange bitters", pytest.approx(-0.302, abs=0.001)),)
+    head = said(" ".join(batch_card(made, demo().library))).partition("Mix in")[0]
+    assert "Far from the recipe: Orange bitters −30 %, of the line's amount." in head
+    exact = batched(demo(), "tin-lantern", Target(vessel="pitcher"), None, NOON, "jigger")
+    assert exact.rounded is not None and exact.rounded.lines == ()
 
 
 @given(names, st.floats(1.0, 200.0), hows)

@@ -92,10 +92,26 @@ def test_serves_are_said_twice_only_where_they_are_not_whole(target: Target, hea
     assert (lines[1], lines[3]) == (head, said)
 
 
+def test_the_lines_of_several_mixes_are_said_to_be_of_one() -> None:
+    """30 bottles of 720 ml are 21.6 l, over the 18 l a tub takes: two mixes."""
+    for width in (40, WIDTH):
+        text = " ".join(whole(card("tin-lantern", Target(volume_ml=30 * 720.0, into="bottle")), width).split())
+        assert re.search(r"Mix 2 equal mixes, each in .*? g each The lines are of one mix: weigh it 2 times\. ", text), text
+    assert "of one mix" not in whole(card("tin-lantern", Target(vessel="pitcher")))
+
+
+def test_a_card_of_an_edit_says_so_in_its_head() -> None:
+    made = card("tin-lantern")
+    assert "NOT SAVED" not in whole(made)
+    for revision in ("edited from 1234", "not saved yet"):
+        head = whole(replace(made, spec_revision=revision), 40).split("\n\n")[0].splitlines()
+        assert head == ["Tin Lantern", "UNDILUTED · 12 full serves", "NOT SAVED: this card is of the edit as", "  it stands."]
+
+
 def test_a_doubt_that_is_much_of_its_line_is_put_in_relation_to_the_mix() -> None:
     """42 g of liqueur that may be 6.3 g off are under half a percent of the pitcher: by hand 6.3 / 1525."""
     text = " ".join(whole(card("tin-lantern", Target(vessel="pitcher"))).split())
-    assert "± 6.3 g = 0.42 % of the whole mix by weight" in text
+    assert "± 6.3 g = 15 % of the line, 0.42 % of the whole mix by weight" in text
     assert "± 0.019 g Then" in text  # 0.8 % of its line: nothing to relate
 
 

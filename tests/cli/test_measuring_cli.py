@@ -116,7 +116,7 @@ def test_a_batch_can_be_rounded_and_says_what_that_did(ask: Ask) -> None:
     code, out, _ = ask(*library, "whole g")
     assert code == 0 and out.count("852 g") == 2, "what goes in and what the scale reads, no more"
     one = data(ask(*library, "whole g", "--json"))
-    assert set(one["rounded"]) == {"how", "acid", "sugar", "abv", "salt"}
+    assert set(one["rounded"]) == {"how", "acid", "sugar", "abv", "salt", "lines"}
     assert ask(*library, "spoon")[0] == 2
 
 

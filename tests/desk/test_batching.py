@@ -76,6 +76,12 @@ def test_a_target_that_is_none_is_refused_with_a_remedy(asked: str) -> None:
     assert refused.value.reason and refused.value.remedy
 
 
+def test_a_total_by_weight_is_refused_in_words_that_say_how_it_is_asked_for() -> None:
+    with pytest.raises(AmountError) as refused:
+        target_of_text(demo(), "1500 g")
+    assert str(refused.value) == ("a total is asked for by volume or in serves, not by weight (write e.g. 1.5 l or 15 serves)")
+
+
 @pytest.mark.parametrize("count", [0.0, -1.0, math.nan, math.inf])
 def test_a_number_of_serves_that_is_none_is_refused(count: float) -> None:
     with pytest.raises(CannotAnswer, match=r"serves is no batch \(ask for at least one\)$"):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from pathlib import Path
 
@@ -162,7 +163,7 @@ async def test_everything_can_be_tapped(library: Path) -> None:
         new = items(app)[1]
         assert len(items(app)) == 8 and opened(app).typing is not None
         await keys(pilot, "5 Enter")
-        await tap("other unit")
+        await tap("other unit, to 0.5 %")
         assert opened(app).texts[1] != "5 ml"
         await tap("other item")
         await tap("next")
@@ -301,3 +302,45 @@ async def test_a_drink_never_saved_can_be_looked_at_in_every_way(library: Path, 
             await keys(pilot, "Esc")
             assert app.on is app.main
         assert items(app) == ["gin-dry", "lime-juice"] and app.main.on == "lines"
+
+
+async def test_a_line_merely_opened_for_typing_is_no_edit(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await keys(pilot, "tin Enter Enter")
+        assert opened(app).typing is not None and not shows(app, "not saved yet")
+        await keys(pilot, "Back")
+        assert shows(app, "not saved yet")
+        await keys(pilot, "Esc")
+        assert not shows(app, "not saved yet")
+
+
+@SIZES
+async def test_before_a_kept_edit_is_decided_other_keys_say_so(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (_, pilot):
+        await keys(pilot, "tin Enter Down x")
+    for key in ("b", "w", "r", "5", "Enter"):
+        async with screens(library, size) as (app, pilot):
+            await keys(pilot, f"tin Enter {key}")
+            assert shows(app, "First y (take the kept edit up) or n") and app.main.lines.offer and len(items(app)) == 7
+
+
+async def test_a_kept_edit_is_dated_by_the_houses_clock(library: Path) -> None:
+    async with screens(library, PLAIN) as (_, pilot):
+        await keys(pilot, "tin Enter Down x")
+    draft = library / ".station" / "drafts" / "drinks" / "tin-lantern.json"
+    kept = json.loads(draft.read_text(encoding="utf-8"))
+    draft.write_text(json.dumps({**kept, "when": "2026-07-28T23:29:00+00:00"}), encoding="utf-8")
+    async with screens(library, PLAIN) as (app, pilot):
+        await keys(pilot, "tin Enter")
+        assert shows(app, "An unsaved edit of 29 Jul 2026, 00:29 was kept: y")  # Lisbon, an hour on in summer
+
+
+async def test_a_drink_never_saved_has_no_saved_figures(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await keys(pilot, "^n Brass_Kettle Enter n gin Enter 60 Enter")
+        rows = ["".join(text for text, _ in row).split() for row in app.main.balance.rows]
+        of = [row for row in rows if row[:2] in (["Volume", "ml"], ["ABV", "%"], ["Alcohol", "g"])]
+        assert len(of) == 5 and all("–" in row for row in of)
+        await keys(pilot, "s")
+        rows = ["".join(text for text, _ in row).split() for row in app.main.balance.rows]
+        assert not any("–" in row for row in rows if row[:2] == ["Volume", "ml"])

@@ -54,3 +54,37 @@ async def test_the_sources_say_how_far_off_one_drink_is(tmp_path: Path) -> None:
         await press(pilot, "tin Enter a a")
         text = " ".join(" ".join("".join(text for text, _ in row) for row in app.main.balance.rows).split())
         assert "How far off" in text and "acid ± 0.028" in text
+
+
+async def test_where_a_rounding_is_refused_nothing_is_offered_that_needs_a_card(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path), PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b 1 . 3 Enter")
+        assert shows(app, "p pour")
+        await press(pilot, "r")
+        assert "No card: rounded by jigger" in batch_card(app)
+        assert not shows(app, "p pour") and shows(app, "r whole g")
+        await press(pilot, "p Enter")
+        assert on(app).answer is None
+        await press(pilot, "r r r r")
+        assert shows(app, "p pour")
+
+
+async def test_coming_back_to_the_amount_the_first_key_replaces_it(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path), PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b 4 0 Enter Tab 5")
+        assert on(app).target.text == "5"
+        await press(pilot, "0 Enter")
+        assert on(app).target.text == "50"
+        await pilot.click(on(app).target)
+        await press(pilot, "6")
+        assert on(app).target.text == "6" and not on(app).on_card
+
+
+async def test_another_amount_is_read_from_the_head_of_its_card(tmp_path: Path) -> None:
+    async with screens(demo_copy(tmp_path), PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter PageDown")
+        assert on(app).card.first == 10 and not shows(app, "UNDILUTED")
+        await press(pilot, "Tab 4")
+        assert on(app).card.first == 0 and shows(app, "UNDILUTED")
+        await press(pilot, "Enter PageDown Tab Right")
+        assert on(app).card.first == 0 and shows(app, "UNDILUTED")
