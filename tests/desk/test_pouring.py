@@ -157,6 +157,28 @@ def test_a_cup_is_emptied_and_weighed_again(pour: OpenPour) -> None:
     assert held(pour) == pytest.approx(WANTED)
 
 
+def test_a_cup_in_which_something_stays_is_not_empty(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_read("60", NOON)
+    assert pour.choose(1, NOON) == correct.AGAIN
+    for _ in range(2):
+        with pytest.raises(CannotAnswer, match=r"5\sg would stay in the cup, uncounted"):
+            pour.as_read("5", NOON)
+        assert pour.steps[0].title == "Empty the cup" and sum(held(pour).values()) == pytest.approx(60.0)
+    pour.as_read("0.01", NOON)
+    assert pour.steps[0].title == "Citric solution, 25 % w/w" and sum(held(pour).values()) == 0.0
+
+
+def test_a_tipped_cup_that_does_not_show_is_questioned_once(pour: OpenPour) -> None:
+    while pour.steps[0].title != "Tip the cup in":
+        pour.as_asked(NOON)
+    with pytest.raises(Doubtful):
+        pour.as_read("1500", NOON)
+    assert plain(pour.doubt).startswith("1500 g? With all of the cup in it reads 1525 g")
+    pour.as_read("1500", NOON)
+    assert pour.over
+
+
 def test_too_little_is_made_up(pour: OpenPour) -> None:
     to_the_vessel(pour)
     pour.as_read("700", NOON)
