@@ -22,13 +22,15 @@ class InSoFar:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """So much of one thing, in or out. `slight`: without it the line is still within its weighing tolerance."""
+    """So much of one thing, in or out. `slight`: without it the line is still within its weighing tolerance; `note`: what its
+    scale cannot be trusted with."""
 
     item: str
     name: str
     g: float
     ml: float | None
     slight: bool
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

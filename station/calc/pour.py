@@ -144,6 +144,7 @@ def after(pour: Pour, event: Event) -> Pour:
         whole = tuple(map(sum, zip(*pour.held.values(), strict=True)))
         return replace(rest, held={VESSEL: whole})
     if step.kind == EMPTY:
+        _refuse_left_in(pour, step, event.reads_g or 0.0)
         return replace(rest, held={VESSEL: pour.held[VESSEL]})
     grams = grams_of(pour, step, event.reads_g)
     if step.kind == DRAW:
@@ -164,6 +165,16 @@ def grams_of(pour: Pour, step: Step, reads: float | None) -> float:
     if step.kind != IN and not -sum(pour.held[step.into]) <= grams <= 0.0:
         raise CannotAnswer(f"it read {say.grams(before)} before, and something came out", "type what it reads now")
     return grams
+
+
+def _refuse_left_in(pour: Pour, step: Step, reads: float) -> None:
+    """A cup is empty where what is left of each line is within what its weighing may miss. Raises CannotAnswer where more is."""
+    held = [part.cup_g for part in pour.parts]
+    share = abs(reads) / sum(held)
+    if any(grams * share > tolerated_g(pour, place, step.scale) for place, grams in enumerate(held)):
+        raise CannotAnswer(
+            f"{say.grams(abs(reads))} would stay in the cup, uncounted", "pour it out, wipe it, tare it; then type what it reads"
+        )
 
 
 def _weighed(pour: Pour, step: Step, grams: float) -> Pour:

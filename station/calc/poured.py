@@ -23,10 +23,14 @@ class Serve:
 
 @dataclass(frozen=True, slots=True)
 class Off:
-    """A line that will be over (g above 0) or short at the end, by more than its weighing may miss."""
+    """A line that will be over (g above 0) or short at the end, by more than its weighing may miss.
+
+    `readability_g` is that of its scale, None where it has none.
+    """
 
     item: str
     g: float
+    readability_g: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +115,7 @@ def _glass(serve: Serve, planned: Composition, ends: Composition) -> Composition
 def _off(ended: Pour) -> tuple[Off, ...]:
     by = [part.there_g - part.wanted_g for part in ended.parts]
     return tuple(
-        Off(line.item, g)
+        Off(line.item, g, scale.readability_g if (scale := ended.scales.get(line.scale)) else None)
         for place, (line, g) in enumerate(zip(ended.lines, by, strict=True))
         if abs(g) > tolerated_g(ended, place, line.scale)
     )

@@ -60,6 +60,20 @@ def smallest_g(scale: Scale, tolerance: float) -> float:
     return smallest_net_g(scale.readability_g, tolerance, scale.repeatability_g)
 
 
+def doubts(doses: Sequence[ToWeigh], gross_g: float, scales: Mapping[str, Scale]) -> dict[int, str]:
+    """By key, why the scale a dose goes on cannot be trusted with it; of the others nothing.
+
+    `gross_g` is what the vessel's scale bears in the end.
+    """
+    coarse = _for_vessel(gross_g, scales)
+    said = {}
+    for dose in doses:
+        scale = _for_cup(dose, coarse, scales) or coarse
+        if scale and not sees(scale, dose):
+            said[dose.key] = f"under the {say.grams(smallest_g(scale, dose.tolerance))} {scale.name} can be trusted with"
+    return said
+
+
 def sees(scale: Scale, dose: ToWeigh) -> bool:
     """Whether the scale can be trusted with the dose, whole or in portions."""
     return _trusted(dose, scale, _portions(dose.g, scale))

@@ -171,7 +171,7 @@ def amount_said(line: TunedLine) -> str:
 
 def _moves(moves: tuple[Move, ...]) -> str:
     """What is worth a hand's movement; what is not is said after it."""
-    said = [f"{say.grams(one.g)} {one.name}" for one in moves if not one.slight]
+    said = [f"{say.grams(one.g)} {one.name}{f' ({one.note})' if one.note else ''}" for one in moves if not one.slight]
     if len(said) > 1:
         said[-1] += f" ({say.grams(sum(one.g for one in moves if not one.slight))} together)"
     slight = [one.name for one in moves if one.slight]

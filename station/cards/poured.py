@@ -67,7 +67,10 @@ def _off(off: tuple[Off, ...], library: Library) -> str:
     if not off:
         return ""
     most = sorted(off, key=lambda one: -abs(one.g))
-    said = [f"{'over' if one.g > 0.0 else 'short'} by {say.grams(abs(one.g))} of {library.name_of(one.item)}" for one in most]
+    said = [
+        f"{'over' if one.g > 0.0 else 'short'} by {say.grams(abs(one.g), one.readability_g)} of {library.name_of(one.item)}"
+        for one in most
+    ]
     more = len(said) - _NAMED
     named = "; ".join([*said[:_NAMED], *([f"{more} more lines off"] if more > 0 else [])])
     return f"{named}, left {'in' if all(one.g > 0.0 for one in off) else 'so'}"

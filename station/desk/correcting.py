@@ -18,7 +18,7 @@ from station.calc.balance import balance
 from station.calc.batch import BatchLine, Mix, full_serves
 from station.calc.blend import Blends
 from station.calc.correct import Choice, Part, Room
-from station.calc.scales import VESSEL
+from station.calc.scales import VESSEL, ToWeigh, doubts
 from station.desk.went_in import UNLABELLED, Given, how_known, known_grams, refuse_nameless, wanted_by_item
 
 # What rounding leaves of nothing.
@@ -142,12 +142,12 @@ def _parts(blends: Blends, mix: Mix, known: Mapping[str, float], tipped: bool, n
 
 def _way(choice: Choice, parts: Sequence[Part], library: Library, blends: Blends, serve_ml: float, vessel: Vessel | None) -> Way:
     found = balance(choice.mix)
-    serves = found.ml / serve_ml
+    serves, tare = found.ml / serve_ml, vessel.tare_g if vessel else 0.0
     return Way(
         way=choice.way,
-        takes_out=_moves(parts, choice.takes_out_g, [part.there_g for part in parts], library, blends),
+        takes_out=_moves(parts, choice.takes_out_g, [part.there_g for part in parts], library, blends, {}),
         draws_g=choice.draws_g,
-        adds=_moves(parts, choice.adds_g, choice.ends_g, library, blends),
+        adds=_moves(parts, choice.adds_g, choice.ends_g, library, blends, _doubts(choice, parts, blends, found.g + tare)),
         total_g=found.g,
         total_ml=found.ml,
         serves=serves,
@@ -163,18 +163,33 @@ def _way(choice: Choice, parts: Sequence[Part], library: Library, blends: Blends
 
 
 def _moves(
-    parts: Sequence[Part], grams: Sequence[float], ends: Sequence[float], library: Library, blends: Blends
+    parts: Sequence[Part],
+    grams: Sequence[float],
+    ends: Sequence[float],
+    library: Library,
+    blends: Blends,
+    doubted: Mapping[int, str],
 ) -> tuple[Move, ...]:
     return tuple(
-        _move(part.item, g, g <= _tolerance(part.item, blends) * end, library, blends)
-        for part, g, end in zip(parts, grams, ends, strict=True)
+        _move(part.item, g, g <= _tolerance(part.item, blends) * end, library, blends, doubted.get(place, ""))
+        for place, (part, g, end) in enumerate(zip(parts, grams, ends, strict=True))
         if g > _NOTHING_G
     )
 
 
-def _move(item: str, grams: float, slight: bool, library: Library, blends: Blends) -> Move:
+def _doubts(choice: Choice, parts: Sequence[Part], blends: Blends, gross_g: float) -> Mapping[int, str]:
+    """By place, what of the additions no scale can be trusted with."""
+    adds = [
+        ToWeigh(place, g, _tolerance(part.item, blends))
+        for place, (part, g) in enumerate(zip(parts, choice.adds_g, strict=True))
+        if g > _NOTHING_G
+    ]
+    return doubts(adds, gross_g, blends.library.house.scales)
+
+
+def _move(item: str, grams: float, slight: bool, library: Library, blends: Blends, note: str) -> Move:
     density = blends.stuff(item).g_per_ml
-    return Move(item, library.name_of(item), grams, grams / density if density else None, slight)
+    return Move(item, library.name_of(item), grams, grams / density if density else None, slight, note)
 
 
 def _tolerance(item: str, blends: Blends) -> float:

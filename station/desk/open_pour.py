@@ -131,7 +131,8 @@ class OpenPour:
             return ""
         part, name = pour.parts[pour.off], self.opened.library.name_of(pour.lines[pour.off].item)
         by = part.there_g - part.wanted_g
-        off = f"{'over' if by > 0.0 else 'short'} by {say.grams(abs(by))}"
+        scale = pour.scales.get(self.states[-2].ahead[0].scale)
+        off = f"{'over' if by > 0.0 else 'short'} by {say.grams(abs(by), scale.readability_g if scale else None)}"
         return f"{name}: {say.grams(part.there_g)} in, {say.grams(part.wanted_g)} wanted, {off}"
 
     def as_asked(self, now: datetime) -> None:

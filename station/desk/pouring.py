@@ -66,8 +66,11 @@ def serve_of(spec: Spec, answer: Batched, blends: Blends) -> Serve:
 
 
 def doubtful(pour: Pour, mix: Mix, library: Library, reads: float) -> str:
-    """Why the next step can hardly read that: past what the scale shows, or past the vessel's brim; "" where it can."""
+    """Why the next step can hardly read that: past what the scale shows, past the vessel's brim, or not what it should read
+    with the cup in it; "" where it can."""
     step, again = pour.ahead[0], "type it again if so"
+    if step.kind == TIP:
+        return _doubtful_tip(pour, step, library.house.scales.get(step.scale), reads)
     scale, vessel = library.house.scales.get(step.scale), library.house.vessels.get(mix.vessel or "")
     if scale and load_g(pour, step, reads) > scale.capacity_g:
         on_it = f" with the {vessel.name} on it" if vessel and vessel.tare_g and step.into == VESSEL and not step.apart else ""
@@ -77,6 +80,15 @@ def doubtful(pour: Pour, mix: Mix, library: Library, reads: float) -> str:
     if vessel and ml > pour.room.brim_ml:
         return f"{say.grams(reads)}? It is {say.volume(ml)}, the {vessel.name}'s brim {say.volume(pour.room.brim_ml)}: {again}."
     return ""
+
+
+def _doubtful_tip(pour: Pour, step: ToDo, scale: Scale | None, reads: float) -> str:
+    """Why a tipped cup can hardly leave that on the vessel's scale: it shows other than it held before and the cup together."""
+    should, digit = reads_g(pour, step), scale.readability_g if scale else None
+    if abs(reads - should) <= (digit or 0.0) * (1.0 + 1e-9):
+        return ""
+    in_it = f"With all of the cup in it reads {say.grams(should, digit)}"
+    return f"{say.grams(reads)}? {in_it}: look into the cup, type it again to go on."
 
 
 def card_of(answer: Batched) -> str:

@@ -163,7 +163,10 @@ def _way_row(way: Way, number: int, chosen: bool, width: int) -> Row:
     serves = f"{say.number(way.serves, 4)}{' serves' if fits else ', too full'}"
     grams = [(say.grams(way.total_g), 9, ">")] if width >= _ROOMY else []
     room = max(width - 20 - 10 * len(grams), 10)
-    return columns([(f"{number}", 2, ">"), (short(way), room, "<"), *grams, (serves, 16, ">")], "chosen" if chosen else "text")
+    return columns(
+        [(f"{'▸' if chosen else ' '}{number}", 2, ">"), (short(way), room, "<"), *grams, (serves, 16, ">")],
+        "chosen" if chosen else "text",
+    )
 
 
 def _detail(pour: OpenPour, way: Way, width: int) -> list[Row]:

@@ -46,13 +46,13 @@ _TYPING_KEYS = (
     KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget"),
 )
 _WAY_KEYS = (
-    KeyAction("way.number", (), "choose_at", hint="1-9", label="do"),
+    KeyAction("way.take", ("enter", "space"), "choose_at", hint="Enter", label="do"),
     KeyAction("way.undo", ("backspace", "left"), "previous", hint="⌫", label="undo"),
-    KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="look"),
+    KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="mark"),
     KeyAction("way.up", ("up",), "move", -1),
     _LEAVE,
     KeyAction("way.whole", ("right", "tab"), "show_whole", hint="→", label="all"),
-    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do this one"),
+    KeyAction("way.number", (), "ask_way", hint="1-9", label="mark"),
 )
 
 
@@ -94,6 +94,8 @@ class PourView(View):
         self.pour: OpenPour | None = None
         self.typing = ""
         self.at = 0
+        # The digits typed where a way on is asked for: one marks a way, more are a reading and no choice.
+        self.marking = ""
         # Whether the way at hand has the screen for itself.
         self.whole = False
         self._tapped = 0.0
@@ -105,7 +107,7 @@ class PourView(View):
 
     def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
         """A card to pour; one that was left half-way goes on where it was. False where the log refuses."""
-        self.typing, self.at, self.whole = "", 0, False
+        self.typing, self.marking, self.at, self.whole = "", "", 0, False
         try:
             pour = open_pour(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
             said = hold(self.shelf, pour.place, _now())
@@ -146,18 +148,35 @@ class PourView(View):
             self._do(lambda: pour.as_asked(_now()))
 
     def typed(self, character: str) -> bool:
-        """A digit: of the way on to take, or of what the scale reads."""
+        """A digit: of the way on to mark, or of what the scale reads."""
         if self.pour is None or self.pour.over:
             return False
         if self.pour.ways:
-            if character.isdigit() and 1 <= int(character) <= len(self.pour.ways):
-                self.choose(int(character))
-            return character.isdigit()
+            return self._mark(character, len(self.pour.ways))
         if character.isdecimal() or (character in ".," and self.typing) or (character == "~" and not self.typing):
             self.typing += character
             self.paint()
             return True
         return False
+
+    def _mark(self, character: str, ways: int) -> bool:
+        """A digit marks a way and does nothing; what can only be a reading typed again is said to be none."""
+        if not (character.isdecimal() or character in ".,"):
+            return False
+        self.marking += character
+        if self._marks(ways):
+            self.at = int(self.marking) - 1
+            self.host.say(f"{self.marking} is marked, Enter does it")
+        else:
+            self.host.say(f"{self.marking} is no way on: ⌫ takes the last reading back, then type it", "warn")
+        self.paint()
+        return True
+
+    def _marks(self, ways: int) -> bool:
+        return len(self.marking) == 1 and self.marking.isdecimal() and 1 <= int(self.marking) <= ways
+
+    def ask_way(self) -> None:
+        self.host.say("a digit marks a way, Enter does it")
 
     def ask_reading(self) -> None:
         self.host.say("type what the scale reads, then Enter")
@@ -174,7 +193,7 @@ class PourView(View):
                 pour.as_read(text, _now())
 
         if self._do(read):
-            self.typing, self.at = "", 0
+            self.typing, self.marking, self.at = "", "", 0
             self.paint()
 
     def rub(self) -> None:
@@ -192,7 +211,7 @@ class PourView(View):
 
     def move(self, by: int) -> None:
         if self.pour is not None:
-            self.at = max(0, min(len(self.pour.ways) - 1, self.at + by))
+            self.marking, self.at = "", max(0, min(len(self.pour.ways) - 1, self.at + by))
             self.paint()
 
     def show_whole(self) -> None:
@@ -201,7 +220,16 @@ class PourView(View):
         self.paint()
 
     def choose_at(self) -> None:
-        if not self._bounced():
+        """Do the marked way; not at once where a reading was typed."""
+        if self.pour is None or self._bounced():
+            return
+        marking, reading = self.marking, bool(self.marking) and not self._marks(len(self.pour.ways))
+        self.marking = ""
+        if reading:
+            self.host.say(
+                f"nothing done: {marking} is no way on; ⌫ takes the last reading back, Enter does {self.at + 1}", "warn"
+            )
+        else:
             self.choose(self.at + 1)
 
     def choose(self, number: int) -> None:
@@ -209,7 +237,7 @@ class PourView(View):
         pour = self.pour
         if pour is None:
             return
-        self._tapped, self.at, self.whole = monotonic(), 0, False
+        self._tapped, self.marking, self.at, self.whole = monotonic(), "", 0, False
         if self._do(lambda: pour.choose(number, _now())):
             self.host.say("what is still to go in follows; ⌫ takes it back")
 
@@ -217,7 +245,7 @@ class PourView(View):
         """Take back what happened last."""
         pour = self.pour
         if pour is not None:
-            self.at, self.whole = 0, False
+            self.marking, self.at, self.whole = "", 0, False
             self._do(lambda: pour.take_back(_now()))
 
     def tap(self, y: int) -> None:

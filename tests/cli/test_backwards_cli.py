@@ -54,7 +54,7 @@ def test_correct_names_its_fields(ask: Ask) -> None:
     assert all(set(way) == WAY for way in found["ways"])
     assert [way["way"] for way in found["ways"]] == ["draw off", "add", "leave"]
     assert set(found["lines"][0]) == {"item", "name", "wanted_g", "in_g", "known"}
-    assert set(found["ways"][0]["adds"][0]) == {"item", "name", "g", "ml", "slight"}
+    assert set(found["ways"][0]["adds"][0]) == {"item", "name", "g", "ml", "slight", "note"}
     assert set(found["ways"][0]["moved"]) == {"abv", "sugar", "acid", "salt"}
 
 

@@ -17,6 +17,7 @@ from station.calc.answers import Batched
 from station.calc.batch import Target
 from station.calc.pour import DONE, WAY, Event, after, grams_of, reads_g
 from station.calc.scales import VESSEL
+from station.cards import backwards as cards_of_ways
 from station.cards import labels
 from station.cards import lots as cards
 from station.desk import pouring
@@ -97,7 +98,7 @@ def test_a_mis_pour_asks_what_to_do_and_the_rest_of_the_card_follows(pour: OpenP
     pour.as_asked(NOON)
     pour.as_read("1260", NOON)
     over = 1260 - WANTED["rum-light"]
-    assert plain(pour.missed) == f"Lime juice, fresh: {round(over)} g in, {round(WANTED['lime-juice'])} g wanted, over by 57.7 g"
+    assert plain(pour.missed) == f"Lime juice, fresh: {round(over)} g in, {round(WANTED['lime-juice'])} g wanted, over by 58 g"
     assert [way.way for way in pour.ways] == [correct.DRAW_OFF, correct.ADD, correct.LEAVE]
     with pytest.raises(CannotAnswer, match="this line missed"):
         pour.as_asked(NOON)
@@ -157,6 +158,28 @@ def test_a_cup_is_emptied_and_weighed_again(pour: OpenPour) -> None:
     assert held(pour) == pytest.approx(WANTED)
 
 
+def test_a_cup_in_which_something_stays_is_not_empty(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_read("60", NOON)
+    assert pour.choose(1, NOON) == correct.AGAIN
+    for _ in range(2):
+        with pytest.raises(CannotAnswer, match=r"5\sg would stay in the cup, uncounted"):
+            pour.as_read("5", NOON)
+        assert pour.steps[0].title == "Empty the cup" and sum(held(pour).values()) == pytest.approx(60.0)
+    pour.as_read("0.01", NOON)
+    assert pour.steps[0].title == "Citric solution, 25 % w/w" and sum(held(pour).values()) == 0.0
+
+
+def test_a_tipped_cup_that_does_not_show_is_questioned_once(pour: OpenPour) -> None:
+    while pour.steps[0].title != "Tip the cup in":
+        pour.as_asked(NOON)
+    with pytest.raises(Doubtful):
+        pour.as_read("1500", NOON)
+    assert plain(pour.doubt).startswith("1500 g? With all of the cup in it reads 1525 g")
+    pour.as_read("1500", NOON)
+    assert pour.over
+
+
 def test_too_little_is_made_up(pour: OpenPour) -> None:
     to_the_vessel(pour)
     pour.as_read("700", NOON)
@@ -166,6 +189,15 @@ def test_too_little_is_made_up(pour: OpenPour) -> None:
     assert plain(more.amount) == f"{round(WANTED['rum-light'] - 700)} g"
     to_the_end(pour)
     assert held(pour) == pytest.approx(WANTED)
+
+
+def test_a_way_says_what_no_scale_can_be_trusted_with(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("900", NOON)
+    grown = next(way for way in pour.ways if way.way == correct.ADD)
+    said = plain(cards_of_ways.does(grown))
+    assert "0.0877 g Citric solution, 25 % w/w (under the 0.82 g Pocket scale can be trusted with)" in said
+    assert "350 g Lime" not in said and not next(one for one in grown.adds if one.item == "lime-juice").note
 
 
 def test_left_as_it_is_the_card_goes_on(pour: OpenPour) -> None:
@@ -424,7 +456,7 @@ def test_left_in_the_mark_stays_through_kill_and_undo(opened: Opened) -> None:
 
 def test_left_a_little_over_it_is_marked_and_within_taste(pour: OpenPour) -> None:
     left_in(pour, "872")
-    assert plain(pour.mark) == "over by 19.7 g of Light rum, left in; within the taste tolerance (2 % relative)"
+    assert plain(pour.mark) == "over by 20 g of Light rum, left in; within the taste tolerance (2 % relative)"
 
 
 @pytest.mark.parametrize("way", [correct.ADD, correct.DRAW_OFF, correct.TAKE_OUT])

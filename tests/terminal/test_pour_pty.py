@@ -44,6 +44,11 @@ def tap(app: PtyApp, then: str) -> None:
     app.wait_for(lambda screen: then in plain(app))
 
 
+def choose(app: PtyApp, number: str) -> None:
+    time.sleep(PAUSE)
+    app.send(f"{number}\r")
+
+
 def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(library: Path) -> None:
     with station(library) as app:
         app.wait_for("The Wren & Gasket")
@@ -63,11 +68,11 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
         app.wait_for(lambda screen: "AB left a pour" in plain(app))
         app.send("\rp")
         app.wait_for(lambda screen: "1 draw off, make up" in plain(app))
-        app.send("3")
+        choose(app, "3")
         app.wait_for(lambda screen: "line 5 of 6" in plain(app) and "Sugar syrup" in plain(app))
         app.send("\x7f")
         app.wait_for(lambda screen: "1 draw off, make up" in plain(app))
-        app.send("1")
+        choose(app, "1")
         app.wait_for("Draw off the mix")
         for line in (5, 6, 7):
             tap(app, f"line {line} of 7")
@@ -100,7 +105,7 @@ def test_a_gross_mis_pour_left_in_is_marked_through_a_kill_to_the_end_in_the_log
         app.wait_for(lambda screen: "ends at 5360 g with the Pitcher on it: type it again if so." in plain(app))
         app.send("1275\r")
         app.wait_for(lambda screen: "Light rum: 1275 g in, 852 g wanted, over by 423 g" in plain(app))
-        app.send("3")
+        choose(app, "3")
         app.wait_for(lambda screen: left in plain(app) and outside in plain(app))
         os.kill(app.process.pid, signal.SIGKILL)
         app.wait()

@@ -1,4 +1,4 @@
-"""The pour view: a reading typed as one sees it, the ways on a key each, undone, resumed; at every size."""
+"""The pour view: a reading typed as one sees it, the ways on marked and done, undone, resumed; at every size."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ async def test_a_mis_pour_is_typed_and_corrected_and_the_rest_follows(library: P
         assert "Lime juice, fresh: 423 g in, 350 g wanted" in " ".join(" ".join(text_of(app)).split())
         assert shows(app, "1 draw off, make up") and shows(app, "2 raise the others") and shows(app, "3 leave it in")
         assert all(len(line) <= size[0] for line in text_of(app))
-        await press(pilot, "1")
+        await press(pilot, "Enter")
         assert shows(app, "Draw off the mix") and shows(app, "4 of 7 lines in")
         await press(pilot, "Back")
         assert shows(app, "3 leave it")
@@ -67,6 +67,28 @@ async def test_a_digit_that_is_no_way_does_nothing(library: Path) -> None:
         assert shows(app, "3 leave it")
 
 
+@SIZES
+async def test_a_digit_marks_a_way_without_colour_and_does_nothing(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, f"{TO_THE_LIME} 1 2 7 5 Enter")
+        assert shows(app, "▸1 draw off, make up") and shows(app, " 3 leave it in")
+        await press(pilot, "3")
+        assert shows(app, "▸3 leave it in") and shows(app, " 1 draw off, make up") and shows(app, "3 is marked, Enter does it")
+        await press(pilot, "Enter")
+        assert shows(app, "line 5 of 6")
+
+
+@SIZES
+async def test_a_reading_typed_again_is_no_choice(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, f"{TO_THE_LIME} 1 2 7 5 Enter 1 2 7 5")
+        assert shows(app, "1275 is no way on")
+        await press(pilot, "Enter")
+        assert shows(app, "nothing done") and shows(app, "▸1 draw off, make up")
+        await press(pilot, "Back 1 2 0 2 Enter")
+        assert shows(app, "line 5 of 6") and not shows(app, "leave it")
+
+
 async def test_a_tap_on_a_way_takes_it(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, f"{TO_THE_LIME} 1 2 7 5 Enter")
@@ -86,7 +108,7 @@ async def test_killed_in_the_middle_of_a_question_it_is_asked_again(library: Pat
         await press(pilot, "tin Enter b Enter p")
         assert shows(app, "Taken up again: 4 of 6 lines were confirmed.")
         assert shows(app, "Lime juice, fresh: 423 g in, 350 g wanted")
-        await press(pilot, "1")
+        await press(pilot, "1 Space")
         assert shows(app, "Draw off the mix")
 
 
@@ -126,11 +148,11 @@ async def test_a_mis_pour_left_in_is_marked_until_the_end_and_undone_is_not(libr
     async with screens(library, size) as (app, pilot):
         await press(pilot, MISSED)
         assert left not in flat(app)
-        await press(pilot, "3")
+        await press(pilot, "3 Enter")
         assert left in flat(app) and acid in flat(app)
         await press(pilot, "Back")
         assert left not in flat(app) and shows(app, "3 leave it in")
-        await press(pilot, "3 Space")
+        await press(pilot, "3 Enter Space")
         assert left in flat(app) and "1629 g in of 1948 g" in flat(app)
     async with screens(library, size) as (app, pilot):
         await press(pilot, "tin Enter b Enter p")
@@ -144,7 +166,7 @@ async def test_a_mis_pour_left_in_is_marked_until_the_end_and_undone_is_not(libr
 @pytest.mark.parametrize("size", [WIDE, PLAIN, SMALL], ids=lambda size: f"{size[0]}x{size[1]}")
 async def test_after_a_mis_pour_what_is_and_what_was_planned_both_stand(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
-        await press(pilot, f"{MISSED} 3")
+        await press(pilot, f"{MISSED} 3 Enter")
         assert "when full, by what is in: 1948 g, 19.43 serves, 43.4 standard drinks" in flat(app)
         assert "planned: 1525 g, 14.98 serves, 29.4 standard drinks" in flat(app)
 
@@ -197,4 +219,4 @@ async def test_the_keys_of_wet_hands_stand_on_the_bar(library: Path, size: tuple
         assert all(key in bar for key in ("Enter take", "⌫ rub", "Esc forget", "?")), bar
         await press(pilot, "7 5 Enter")
         bar = text_of(app)[-1]
-        assert all(key in bar for key in ("1-9 do", "⌫ undo", "↑↓ look", "Esc leave", "?")), bar
+        assert all(key in bar for key in ("Enter do", "⌫ undo", "↑↓ mark", "Esc leave", "?")), bar
