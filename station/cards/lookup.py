@@ -14,33 +14,50 @@ WIDTH, ROWS = 40, 20
 # Figures in two rows, each with its unit beside it once.
 _ROWS = ((("ABV", "abv", " % vol"), ("pH", "ph", "")), (("sugar", "sugar", ""), ("acid", "acid", "")))
 _UNITS = "(sugar, acid as citric: g/100 ml glass)"
+_STANDS = "(low, within, high: of its usual range)"
+# When a line goes in, as who makes one drink reads it.
+_WHEN = {"service": "per glass", "finish": "per glass, last"}
 
 
 @plainly
 def look_up(answer: Shown, library: Library, width: int = WIDTH, height: int = ROWS) -> list[str]:
-    """Name, method and glass, lines, garnish, steps, balance and what must be known; without blanks where it is over `height`."""
+    """Name, method and glass, lines, garnish, steps, balance and what must be known.
+
+    Where it is over `height` it goes without blanks; where that is not enough long names are cut, if they then fit.
+    """
+    loose = _rows(answer, library, width)
+    close, closest = ([row for row in rows if row] for rows in (loose, _rows(answer, library, width, tight=True)))
+    return next((rows for rows in (loose, close, closest) if len(rows) <= height), close)
+
+
+def _rows(answer: Shown, library: Library, width: int, tight: bool = False) -> list[str]:
     garnish = [line for line in answer.lines if _is_garnish(line, library)]
     poured = [line for line in answer.lines if line not in garnish]
-    rows = [
+    return [
         answer.name,
         *wrap(" · ".join(filter(None, (answer.method, answer.served_in, answer.ice, answer.strain))), width),
         "",
-        *_lines(poured, width),
+        *_lines(poured, width, tight),
         *wrap(_garnishes(garnish), width),
         "",
         *(row for place, step in enumerate(answer.steps, 1) for row in wrap(f"{place}. {step}", width)),
-        *_balance(answer, width),
+        *_balance(answer, width, tight),
         *wrap(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width),
         *(row for one in answer.cautions if one.word != "NOTE" for row in wrap(f"{one.word}: {one.text}", width)),
     ]
-    return rows if len(rows) <= height else [row for row in rows if row]
 
 
-def _lines(lines: Iterable[ShownLine], width: int) -> list[str]:
-    """Amounts and names, those cut to fit; when it goes in, where not with the others, is never cut."""
-    rows = [(line.amount, line.prepared, f" ({line.occasion})" if line.occasion else "") for line in lines]
+def _lines(lines: Iterable[ShownLine], width: int, tight: bool) -> list[str]:
+    """Amounts and names; what does not fit goes on below, `tight` is cut. When one goes in is never cut."""
+    rows = [(line.amount, line.prepared, _occasion(line)) for line in lines]
     room = width - max((len(amount) for amount, _, _ in rows), default=0) - 2
-    return table([(amount, cut(name, room - len(when)) + when) for amount, name, when in rows], right=frozenset({0}))
+    broken = [(amount, [cut(name, room - len(when)) + when] if tight else wrap(name + when, room)) for amount, name, when in rows]
+    return table([(said if not at else "", part) for said, parts in broken for at, part in enumerate(parts)], frozenset({0}))
+
+
+def _occasion(line: ShownLine) -> str:
+    when, comma, optional = line.occasion.partition(", ")
+    return f" ({_WHEN.get(when, when)}{comma}{optional})" if when else ""
 
 
 def _is_garnish(line: ShownLine, library: Library) -> bool:
@@ -53,9 +70,9 @@ def _garnishes(lines: Iterable[ShownLine]) -> str:
     return f"Garnish: {said}" if said else ""
 
 
-def _balance(answer: Shown, width: int) -> list[str]:
+def _balance(answer: Shown, width: int, tight: bool) -> list[str]:
     rows = [" · ".join(_figure(answer, *one) for one in row) for row in _ROWS]
-    return [*rows, *wrap(_UNITS, width)]
+    return [*rows, *wrap(_UNITS, width), *(wrap(_STANDS, width) if answer.window and not tight else [])]
 
 
 def _figure(answer: Shown, name: str, figure: str, unit: str) -> str:

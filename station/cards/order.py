@@ -273,7 +273,7 @@ def _bought(one: Bought, currency: str, library: Library) -> tuple[str, ...]:
 def _step(place: int, one: Step, answer: Ordered, library: Library) -> tuple[str, ...]:
     names = {batch.id: batch.name for batch in answer.batches} if one.do == MIX else {}
     size = "" if one.do == ORDER else f"{say.grams(one.g)} = {volume_in(library.house, one.ml)}"
-    takes = f", takes {say.number(one.takes_h)} h" if one.takes_h and one.do != ORDER else ""
+    takes = "" if one.do == ORDER else f", takes {say.number(one.takes_h)} h" if one.takes_h else ", no time stated"
     early = f", not before {clock(one.not_before)}" if one.not_before else ""
     name = names.get(one.id) or library.name_of(one.id)
     return (f"{place} {_DOES[one.do]} {name}", size, f"start by {clock(one.start_by)}{takes}{early}")

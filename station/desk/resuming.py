@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Any
 
 from station.bar.amount import AmountError
-from station.bar.nouns import Spec
+from station.bar.nouns import House, Spec
+from station.calc.keeping import in_house
+from station.cards.text import moment
 from station.desk.document import DRAFT_SHAPE, Document
 from station.desk.kept import EDITS, drafts_of
 from station.desk.line_edits import typed
@@ -45,6 +48,14 @@ def take_up(document: Document, draft: Draft) -> None:
     _put(document, draft)
     if draft.typing is not None:
         document.type(*draft.typing)
+
+
+def since(when: str, house: House) -> str:
+    """` of` the moment a draft was kept, by the house's clock; "" for one that cannot be read."""
+    try:
+        return f" of {moment(in_house(datetime.fromisoformat(when), house))}"
+    except ValueError:
+        return ""
 
 
 def edited_spec(document: Document) -> Spec | None:

@@ -147,7 +147,7 @@ class MainView(View):
         """Put that spec on, offering the unsaved edit it may have; one that was never saved is taken up as it was left."""
         from station.desk.document import open_document
         from station.desk.new_drinks import reopened
-        from station.desk.resuming import draft_of, take_up
+        from station.desk.resuming import draft_of, since, take_up
 
         current = self.lines.document
         if current is not None and current.saved.id == name:
@@ -158,18 +158,8 @@ class MainView(View):
         if draft and new:
             take_up(document, draft)
         self.open_document(document, draft.when if draft and not new else "")
-        self.host.say(self._kept(self.lines.offer) if self.lines.offer else document.message)
-
-    def _kept(self, when: str) -> str:
-        """That an edit was kept, and since when by the house's clock, where that can be read."""
-        from station.calc.keeping import in_house
-        from station.cards.text import moment
-
-        try:
-            since = f" of {moment(in_house(datetime.fromisoformat(when), self.shelf.library.house))}"
-        except ValueError:
-            since = ""
-        return f"An unsaved edit{since} was kept: y takes it up, n drops it."
+        kept = f"An unsaved edit{since(self.lines.offer, self.shelf.library.house)} was kept: y takes it up, n drops it."
+        self.host.say(kept if self.lines.offer else document.message)
 
     def open_document(self, document: Document, offer: str = "") -> None:
         """Put that spec on; `show_lines` shows it."""

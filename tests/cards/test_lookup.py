@@ -34,6 +34,24 @@ def test_every_drink_of_the_demo_is_whole_in_twenty_lines_of_forty(name: str) ->
         assert allergen in whole
 
 
+@pytest.mark.parametrize("name", DRINKS)
+def test_no_name_is_cut_where_one_has_to_scroll_anyway(name: str) -> None:
+    answer = show(demo(), name)
+    rows = look_up(answer, demo().library, WIDTH, 10)
+    whole = " ".join(" ".join(rows).split())
+    assert all(len(row) <= WIDTH for row in rows) and "…" not in whole
+    assert all(" ".join(line.name.split()) in whole for line in answer.lines)
+
+
+def test_a_glance_says_of_what_it_is_within_and_when_a_line_goes_in() -> None:
+    assert "(low, within, high: of its usual range)" in look_up(show(demo(), "tin-lantern"), demo().library)
+    later = [name for name in DRINKS if any(line.when == "service" for line in show(demo(), name).lines)]
+    assert later
+    for name in later:
+        whole = " ".join(look_up(show(demo(), name), demo().library, 60, 40))
+        assert "(per glass" in whole and "(service" not in whole
+
+
 @pytest.mark.parametrize("width", [36, 40, 60, 78, 100])
 def test_the_sources_stand_in_any_width(width: int) -> None:
     for name in DRINKS:

@@ -46,6 +46,8 @@ def test_what_is_made_stands_in_grams_and_in_volume() -> None:
     assert len(steps) > 5
     for line in steps:
         assert re.search(r"[\d ]+(\.\d+)? g = [\d.]+ (ml|L) +start by ", line), line
+        assert ("takes" in line) != ("no time stated" in line), line
+    assert any("takes" in line for line in steps) and any("no time stated" in line for line in steps)
 
 
 def test_the_cost_rows_say_how_they_go_together() -> None:
