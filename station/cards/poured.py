@@ -58,7 +58,7 @@ def brief_mark(one: AsPoured, library: Library) -> str:
     """The mark with one figure, out of its window or else the one that moved most, for a screen that has no room for all."""
     off = _off(one.off, library)
     if one.outside:
-        most = max(one.outside, key=lambda name: (_out_of_window(name, one), name != "salt", abs(one.moved[name] or 0.0)))
+        most = max(one.outside, key=lambda name: (_out_of_window(name, one), abs(one.moved[name] or 0.0)))
         figure = _figure(most, one, brief=True)
         return f"{off}: {figure}" if off else figure
     return off

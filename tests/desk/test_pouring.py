@@ -461,6 +461,7 @@ def test_a_fill_that_is_passed_is_said_to_the_end(pour: OpenPour) -> None:
     pour.as_read("60", NOON)
     assert pour.overflow == ""
     pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LEAVE), NOON)
+    assert re.fullmatch(r"over by .* of Saline.*, left in: salt \+\d+ % \(relative\)", plain(pour.brief_mark)), pour.brief_mark
     assert plain(pour.overflow) == "1.55 L when full, 48.5 ml over its fill of 1.5 L"
     to_the_end(pour)
     assert plain(pour.overflow) == "1.55 L in it, 48.5 ml over its fill of 1.5 L"
