@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 
 from station.bar import say
@@ -9,7 +10,7 @@ from station.bar.amount import spell_unit
 from station.bar.nouns import Library
 from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wished
 from station.calc.balance import Balance
-from station.calc.correct import ADD, LEAVE
+from station.calc.correct import ADD, LEAVE, outside
 from station.cards.layout import caution_rows, table, wrap
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
 
@@ -99,6 +100,16 @@ def differs(way: Way, card: Balance) -> str:
     salt = _relative(way.moved["salt"])
     said += [f"salt {salt} (relative)"] if salt != f"0{say.GAP}%" else []
     return f"in the vessel {', '.join(said)}" if said else _AS_ON_CARD
+
+
+def worst(way: Way, taste: float) -> str:
+    """The figure that is furthest past the taste tolerance and by how much, relative; "" where none is."""
+    past = {name: math.inf if way.moved[name] is None else abs(way.moved[name] or 0.0) for name in outside(way.moved, taste)}
+    if not past:
+        return ""
+    name = max(past, key=lambda one: past[one])
+    word = _NAMES[name] if name == "abv" else _NAMES[name].lower()
+    return f"{word} {'new' if way.moved[name] is None else _relative(way.moved[name])}"
 
 
 def _unit(name: str) -> str:

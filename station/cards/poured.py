@@ -13,9 +13,9 @@ _NAMED = 3
 _FIGURES = ("abv", "sugar", "acid")
 
 
-def in_now(one: AsPoured, drink_g: float) -> str:
-    """What is in the vessel and its cups by now."""
-    return f"in it now: {say.grams(one.now.g)}, {_drinks(one.now, drink_g)}"
+def in_now(one: AsPoured, drink_g: float, cups: bool = False) -> str:
+    """What is in the vessel, and in its `cups` where something is in them, by now."""
+    return f"in it {'and the cup ' if cups else ''}now: {say.grams(one.now.g)}, {_drinks(one.now, drink_g)}"
 
 
 def at_the_end(one: AsPoured, drink_g: float) -> list[str]:
@@ -58,8 +58,9 @@ def brief_mark(one: AsPoured, library: Library) -> str:
     """The mark with one figure, out of its window or else the one that moved most, for a screen that has no room for all."""
     off = _off(one.off, library)
     if one.outside:
-        most = max(one.outside, key=lambda name: (_out_of_window(name, one), name != "salt", abs(one.moved[name] or 0.0)))
-        return f"{off}: {_figure(most, one)}" if off else _figure(most, one)
+        most = max(one.outside, key=lambda name: (_out_of_window(name, one), abs(one.moved[name] or 0.0)))
+        figure = _figure(most, one, brief=True)
+        return f"{off}: {figure}" if off else figure
     return off
 
 
@@ -76,22 +77,22 @@ def _off(off: tuple[Off, ...], library: Library) -> str:
     return f"{named}, left {'in' if all(one.g > 0.0 for one in off) else 'so'}"
 
 
-def _figure(name: str, one: AsPoured) -> str:
+def _figure(name: str, one: AsPoured, brief: bool = False) -> str:
+    """A figure of the glass, the planned one and its window beside it; `brief`: of the two the window only where it is left."""
     if name == "salt":
         by = one.moved["salt"]
         return "salt, the card has none" if by is None else f"salt {say.signed_percent(by)} (relative)"
-    window = one.window.get(name)
-    beside = f"window {say.number(window[0])} to {say.number(window[1])}" if window else _planned(name, one)
-    return f"{_said(name, one.glass)} ({beside})"
+    planned, out = f"planned {say.number(one.planned_glass.figures[name])}", _out_of_window(name, one)
+    low, high = one.window.get(name, (0.0, 0.0))
+    span = f"window {say.number(low)} to {say.number(high)}"
+    stands = f"outside its {span}" if out else f"its {span} holds" if name in one.window else ""
+    beside = (stands if out else planned,) if brief else (planned, stands)
+    return f"{_said(name, one.glass)} ({'; '.join(filter(None, beside))})"
 
 
 def _out_of_window(name: str, one: AsPoured) -> bool:
     value = one.glass.figures.get(name)
     return name in one.window and value is not None and say.standing(value, one.window[name]) != "within"
-
-
-def _planned(name: str, one: AsPoured) -> str:
-    return f"planned {say.number(one.planned_glass.figures[name])}"
 
 
 def _figures(mix: Balance) -> str:

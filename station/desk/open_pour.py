@@ -110,11 +110,31 @@ class OpenPour:
 
     @property
     def overflow(self) -> str:
-        """That what is still to go in will not go into the vessel, if so."""
-        ml, brim_ml = self.come_to.ends.ml, self.pour.room.brim_ml
-        if self.pour.off is not None or self.over or ml <= brim_ml:
+        """That the whole will not go into the vessel, or passes the fill it is used with, if so."""
+        ml, room = self.come_to.ends.ml, self.pour.room
+        if self.pour.off is not None or ml <= room.most_ml:
             return ""
-        return f"{say.volume(ml)} when full, brim {say.volume(brim_ml)}: too much"
+        when = "in it" if self.over else "when full"
+        if ml > room.brim_ml:
+            return "" if self.over else f"{say.volume(ml)} when full, brim {say.volume(room.brim_ml)}: too much"
+        return f"{say.volume(ml)} {when}, {say.volume(ml - room.ml)} over its fill of {say.volume(room.ml)}"
+
+    @property
+    def in_vessel_g(self) -> float:
+        return sum(self.pour.held[VESSEL])
+
+    @property
+    def in_cups_g(self) -> float:
+        """What is weighed in cups and not tipped in yet."""
+        return sum(sum(held) for into, held in self.pour.held.items() if into != VESSEL)
+
+    @property
+    def logged(self) -> str:
+        """What is to be written on a vessel that is done; "" before, and that nothing is logged where one only looks."""
+        if self.opened.look:
+            return "Only looking: nothing of it is in the log."
+        lot = self.place.lot
+        return f"Logged as lot {lot.short}: write that on the vessel." if self.finished and lot else ""
 
     @property
     def ways(self) -> tuple[Way, ...]:
@@ -132,8 +152,10 @@ class OpenPour:
         part, name = pour.parts[pour.off], self.opened.library.name_of(pour.lines[pour.off].item)
         by = part.there_g - part.wanted_g
         scale = pour.scales.get(self.states[-2].ahead[0].scale)
-        off = f"{'over' if by > 0.0 else 'short'} by {say.grams(abs(by), scale.readability_g if scale else None)}"
-        return f"{name}: {say.grams(part.there_g)} in, {say.grams(part.wanted_g)} wanted, {off}"
+        there, wanted, off = (
+            say.grams(g, scale.readability_g if scale else None) for g in (part.there_g, part.wanted_g, abs(by))
+        )
+        return f"{name}: {there} in, {wanted} wanted, {'over' if by > 0.0 else 'short'} by {off}"
 
     def as_asked(self, now: datetime) -> None:
         """The next step is done as it was asked. Raises CannotAnswer, AmountError: nothing has happened then."""

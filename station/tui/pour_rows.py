@@ -11,14 +11,15 @@ from station.calc.backwards import Way
 from station.calc.batch import Fill
 from station.calc.correct import LEAVE, OVER_FILL
 from station.cards import poured as cards
-from station.cards.backwards import differs, does, ends, short, title
+from station.cards.backwards import differs, does, ends, short, title, worst
 from station.cards.text import state, until
 from station.desk.open_pour import OpenPour
 from station.tui.figures import HEIGHT, large
 from station.tui.pane import Row, columns, row, wrapped
 
-# From so many columns on there is room for the grams of a way, and for the plan beside what is.
+# From so many columns on there is room for the plan beside what is, and for the grams of a way.
 _ROOMY = 59
+_GRAMS = 72
 # What gives way first where the screen is too low, the last named last.
 _ALWAYS, _WANTED, _NICE, _LONG, _BLANK = range(5)
 
@@ -50,11 +51,10 @@ def low(height: int) -> bool:
 
 def head(pour: OpenPour, width: int, height: int) -> list[Block]:
     """The drink, DILUTED or UNDILUTED, how far one is, grams in by now; what was left off the card, for as long as it is."""
-    one, answer = pour.come_to, pour.answer
-    of_all = "" if pour.over else f" of {say.grams(one.ends.g)}"
+    answer = pour.answer
     name = ((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent"))
     return [
-        Block([name, row(f"{_far(pour)} · {say.grams(one.now.g)} in{of_all}")]),
+        Block([name, row(_grams_in(pour, width))]),
         Block(wrapped(pour.brief_mark if low(height) else pour.mark, width, "warn", "  ")),
         Block(wrapped(pour.overflow, width, "warn", "  "), _WANTED if low(height) else _ALWAYS),
         Block([row()], _BLANK),
@@ -96,21 +96,32 @@ def _step(pour: OpenPour, typing: str, width: int, shape: int) -> list[Block]:
 
 
 def _after_reading(pour: OpenPour, width: int) -> list[Block]:
-    """What was doubted, what is to be known of the step, and what follows it."""
+    """What was doubted, what is to be known of the step (its row is kept, so that nothing moves), and what follows it."""
     following = pour.steps[1] if len(pour.steps) > 1 else None
     then = f"then: {following.title} {following.amount}" if following else "then: done"
     doubt, note = wrapped(pour.doubt, width, "warn"), wrapped(pour.steps[0].note, width, "warn")
-    return [Block(doubt), Block(note, _WANTED), Block([row()], _BLANK), Block([row(then, "dim")], _NICE)]
+    return [
+        Block(doubt),
+        Block(note, _WANTED) if note else Block([row()], _LONG),
+        Block([row()], _BLANK),
+        Block([row(then, "dim")], _NICE),
+    ]
 
 
 def whole_way(pour: OpenPour, at: int, width: int) -> list[Block]:
     """All that the way at hand does, for a screen that is too low for it beside the others."""
-    return [Block([_way_row(pour.ways[at], at + 1, True, width)], way=at + 1), Block(_detail(pour, pour.ways[at], width))]
+    return [
+        Block([_way_row(pour.ways[at], at + 1, True, width, pour.pour.taste)], way=at + 1),
+        Block(_detail(pour, pour.ways[at], width)),
+    ]
 
 
 def way_blocks(pour: OpenPour, at: int, width: int, height: int) -> list[Block]:
     """What missed, the ways on with their keys, and what each does; on a low screen what the one at hand does."""
-    titles = [Block([_way_row(way, number, number == at + 1, width)], way=number) for number, way in enumerate(pour.ways, 1)]
+    taste = pour.pour.taste
+    titles = [
+        Block([_way_row(way, number, number == at + 1, width, taste)], way=number) for number, way in enumerate(pour.ways, 1)
+    ]
     details = [Block(_detail(pour, way, width)) for way in pour.ways]
     missed = [Block(wrapped(pour.missed, width, "strong", "  ")), Block([row()], _BLANK)]
     each = [*missed, *(block for both in zip(titles, details, strict=True) for block in both)]
@@ -125,7 +136,8 @@ def end_blocks(pour: OpenPour, library: Library, width: int) -> list[Block]:
     fills = [fill for fill in answer.fills if fill.count > answer.mixes[0].count]
     said = [_fill(fill, library.house.vessels[fill.vessel], share) for fill in fills]
     said += [f"{line.when}: {library.name_of(line.item)}, {line.each} a glass" for line in answer.service]
-    blocks = [Block(wrapped("All lines are in. Turn it over before the first pour.", width, "strong")), Block([row()], _BLANK)]
+    blocks = [Block(wrapped("All lines are in. Turn it over before the first pour.", width, "strong"))]
+    blocks += [Block(wrapped(pour.logged, width, "accent", "  ")), Block([row()], _BLANK)]
     in_it = cards.in_it(one, library.house.standard_drink_g, beside=width >= _ROOMY)
     blocks += [Block(wrapped(text, width, "text", "  ")) for text in in_it]
     blocks += [Block(wrapped(text, width), _WANTED) for text in (*said, f"use by {until(answer.use_by, library.house)}")]
@@ -143,9 +155,21 @@ def foot(pour: OpenPour, library: Library, width: int) -> list[Block]:
     comes_to = [line for text in cards.at_the_end(one, drink_g) for line in wrapped(text, width, "text", "  ")]
     return [
         Block(comes_to, _WANTED),
-        Block(wrapped(cards.in_now(one, drink_g), width), _NICE),
+        Block(wrapped(cards.in_now(one, drink_g, cups=bool(pour.in_cups_g)), width), _NICE),
         Block(_allergens(pour, width), _WANTED),
     ]
+
+
+def _grams_in(pour: OpenPour, width: int) -> str:
+    """How far one is, and the grams in the vessel; beside it those in a cup still, which the vessel's scale does not show."""
+    vessel_g, cups_g = pour.in_vessel_g, pour.in_cups_g
+    there = f"{_far(pour)} · {say.grams(vessel_g)} in"
+    if pour.over:
+        return there
+    if not cups_g:
+        return f"{there} of {say.grams(pour.come_to.ends.g)}"
+    beside = f"{there} of {say.grams(pour.come_to.ends.g)}, {say.grams(cups_g)} in the cup"
+    return beside if len(beside) <= width else f"{there}, cup {say.grams(cups_g)}"
 
 
 def _far(pour: OpenPour) -> str:
@@ -158,15 +182,17 @@ def _far(pour: OpenPour) -> str:
     return f"{there.poured} of {there.weighings} lines in"
 
 
-def _way_row(way: Way, number: int, chosen: bool, width: int) -> Row:
-    fits = way.fits_vessel and way.fits_scale
-    serves = f"{say.number(way.serves, 4)}{' serves' if fits else ', too full'}"
-    grams = [(say.grams(way.total_g), 9, ">")] if width >= _ROOMY else []
-    room = max(width - 20 - 10 * len(grams), 10)
-    return columns(
-        [(f"{'▸' if chosen else ' '}{number}", 2, ">"), (short(way), room, "<"), *grams, (serves, 16, ">")],
-        "chosen" if chosen else "text",
-    )
+def _way_row(way: Way, number: int, chosen: bool, width: int, taste: float) -> Row:
+    """A way in one row: its number, marked if chosen, what it makes and what speaks against it, as there is room for."""
+    serves, full = f"{say.number(way.serves, 4)} serves", "" if way.fits_vessel and way.fits_scale else "too full"
+    against = ", ".join(part for part in (full, worst(way, taste)) if part)
+    style, first = "chosen" if chosen else "text", (f"{'▸' if chosen else ' '}{number}", 2, ">")
+    if width >= _GRAMS:
+        last = [(say.grams(way.total_g), 9, ">"), (serves, 13, ">"), (against, 24, "<")]
+        return columns([first, (short(way), width - 52, "<"), *last], style)
+    both = f"{serves}, {against}" if against else serves
+    said = next((text for text in (both, against, worst(way, taste)) if text and len(text) <= width - 4 - len(short(way))), full)
+    return columns([first, (short(way), width - 4 - len(said), "<"), (said, len(said), ">")], style)
 
 
 def _detail(pour: OpenPour, way: Way, width: int) -> list[Row]:

@@ -12,6 +12,7 @@ from time import monotonic
 
 from textual import events
 
+from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
@@ -207,7 +208,7 @@ class PourView(View):
     def zeroed(self) -> None:
         pour = self.pour
         if pour is not None and not pour.over and self._do(lambda: pour.zeroed(_now())):
-            self.host.say("read from nothing: what is in the vessel is on the scale, and zeroed")
+            self.host.say(f"zeroed: it reads 0 g now, the {say.grams(pour.in_vessel_g)} in it still count")
 
     def move(self, by: int) -> None:
         if self.pour is not None:

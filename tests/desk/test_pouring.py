@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.logged import ASKED, CORRECTED, READ, Mark, Weighing
+from station.bar.logged import ASKED, CORRECTED, READ, Lot, Mark, Weighing
 from station.calc import correct
 from station.calc.answers import Batched
 from station.calc.batch import Target
@@ -445,13 +446,33 @@ def test_left_in_the_mark_stays_through_kill_and_undo(opened: Opened) -> None:
     left_in(pour)
     outside = "outside the taste tolerance (2 % relative), in the glass:"
     assert plain(pour.mark).startswith(f"over by 423 g of Light rum, left in; {outside}")
-    assert "acid 0.689 g/100 ml as citric (window 0.76 to 0.94)" in plain(pour.mark)
+    assert "acid 0.689 g/100 ml as citric (planned 0.893; outside its window 0.76 to 0.94)" in plain(pour.mark)
+    assert re.search(r"sugar \S+ g/100 ml \(planned 6\.82; its window 5 to 8\.9 holds\)", plain(pour.mark))
     again = begin(open_folder(opened.folder))
     assert again.mark == pour.mark and again.come_to == pour.come_to
     again.take_back(NOON)
     assert again.mark == "" and again.ways
     again.take_back(NOON)
     assert again.mark == "" and again.come_to.ends.g == pytest.approx(TIN.mixes[0].g)
+
+
+def test_a_fill_that_is_passed_is_said_to_the_end(pour: OpenPour) -> None:
+    pour.as_asked(NOON)
+    pour.as_read("60", NOON)
+    assert pour.overflow == ""
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LEAVE), NOON)
+    assert re.fullmatch(r"over by .* of Saline.*, left in: salt \+\d+ % \(relative\)", plain(pour.brief_mark)), pour.brief_mark
+    assert plain(pour.overflow) == "1.55 L when full, 48.5 ml over its fill of 1.5 L"
+    to_the_end(pour)
+    assert plain(pour.overflow) == "1.55 L in it, 48.5 ml over its fill of 1.5 L"
+
+
+def test_a_pour_that_is_done_names_its_lot(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    assert pour.logged == ""
+    to_the_end(pour)
+    (lot,) = log_of(pour.opened).every(Lot)
+    assert pour.logged == f"Logged as lot {lot.short}: write that on the vessel."
 
 
 def test_left_a_little_over_it_is_marked_and_within_taste(pour: OpenPour) -> None:
