@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
 # A no-break space: a number and its unit never part at a line's end.
 GAP = "\u00a0"
@@ -51,6 +52,11 @@ def volume(value_ml: float | None, shown: str = "ml", ounce_ml: float = 29.57352
     if shown == "cl":
         return f"{number(value_ml / 10.0)}{GAP}cl"
     return f"{number(value_ml / 1000.0)}{GAP}L" if value_ml >= 999.5 else f"{number(value_ml)}{GAP}ml"
+
+
+def allergens(names: Iterable[str]) -> str:
+    """What the suppliers name; that nothing is named is not said to be nothing."""
+    return ", ".join(names) or "none stated by the suppliers"
 
 
 def percent(fraction: float | None, basis: str) -> str:

@@ -44,6 +44,14 @@ def entries(logged: Logged) -> list[LogEntry]:
     return sorted(found, key=lambda one: one.at, reverse=True)
 
 
+def measured(one: Measurement) -> str:
+    """What was measured, in words."""
+    said = [f"TA {one.ta}" if one.ta else "", f"pH {say.number(one.ph)}" if one.ph is not None else ""]
+    said += [f"{say.number(one.brix)}{say.GAP}°Bx" if one.brix is not None else ""]
+    said += [f"{say.number(one.temp_c)}{say.GAP}°C" if one.temp_c is not None else ""]
+    return _joined(*said)
+
+
 def _of_lot(lot: Lot, void: bool) -> LogEntry:
     pieces = f"from {say.number(lot.pieces, 6)} pieces" if lot.pieces else ""
     detail = _joined(pieces, f"supplier’s lot {lot.code}" if lot.code else "")
@@ -51,10 +59,7 @@ def _of_lot(lot: Lot, void: bool) -> LogEntry:
 
 
 def _of_measurement(one: Measurement, lots: dict[str, Lot], void: bool) -> LogEntry:
-    said = [f"TA {one.ta}" if one.ta else "", f"pH {say.number(one.ph)}" if one.ph is not None else ""]
-    said += [f"{say.number(one.brix)}{say.GAP}°Bx" if one.brix is not None else ""]
-    said += [f"{say.number(one.temp_c)}{say.GAP}°C" if one.temp_c is not None else ""]
-    return LogEntry(one.at, "measured", *_named(one.lot, lots), None, one.by, _joined(*said), void)
+    return LogEntry(one.at, "measured", *_named(one.lot, lots), None, one.by, measured(one), void)
 
 
 def _of_mark(one: Mark, lots: dict[str, Lot], void: dict[str, Row]) -> LogEntry:

@@ -170,8 +170,8 @@ def grams_of(pour: Pour, step: Step, reads: float | None) -> float:
 def _refuse_left_in(pour: Pour, step: Step, reads: float) -> None:
     """A cup is empty where what is left of each line is within what its weighing may miss. Raises CannotAnswer where more is."""
     held = [part.cup_g for part in pour.parts]
-    share = abs(reads) / sum(held)
-    if any(grams * share > tolerated_g(pour, place, step.scale) for place, grams in enumerate(held)):
+    whole = sum(held)
+    if any(grams * abs(reads) > whole * tolerated_g(pour, place, step.scale) for place, grams in enumerate(held)):
         raise CannotAnswer(
             f"{say.grams(abs(reads))} would stay in the cup, uncounted", "pour it out, wipe it, tare it; then type what it reads"
         )
@@ -180,17 +180,13 @@ def _refuse_left_in(pour: Pour, step: Step, reads: float) -> None:
 def _weighed(pour: Pour, step: Step, grams: float) -> Pour:
     held = list(pour.held.get(step.into, (0.0,) * len(pour.lines)))
     held[step.line] = max(0.0, held[step.line] + grams)
-    missed = abs(grams - step.g) > slack_g(pour, step)
+    missed = abs(grams - step.g) > tolerated_g(pour, step.line, step.scale)
     return replace(pour, held={**pour.held, step.into: tuple(held)}, off=step.line if missed else None)
 
 
-def slack_g(pour: Pour, step: Step) -> float:
-    """By how much a step may miss and still be what was asked: the line's weighing tolerance, and one step of the display."""
-    return tolerated_g(pour, step.line, step.scale)
-
-
 def tolerated_g(pour: Pour, place: int, scale_id: str) -> float:
-    """By how much the line of that place may be off on that scale and still be what was asked."""
+    """By how much the line of that place may be off on that scale and still be what was asked: its weighing tolerance, and one
+    step of the display."""
     line, scale = pour.lines[place], pour.scales.get(scale_id)
     return max(line.tolerance * line.wanted_g * pour.size, scale.readability_g if scale else 0.0) * (1.0 + 1e-9)
 

@@ -30,7 +30,7 @@ def label(one: Label, house: House, width: int = WIDTH) -> list[str]:
         f"House's decision to keep it so long: {one.keeps_reason}" if one.keeps_reason else "",
         f"Store: {one.store}" if one.store else "",
         f"Lot {one.lot or _BLANK}",
-        f"Allergens: {', '.join(one.allergens) or 'none stated by the suppliers'}",
+        f"Allergens: {say.allergens(one.allergens)}",
         f"May contain traces of: {', '.join(one.may_contain)}" if one.may_contain else "",
         *(f"{place}. {step}" for place, step in enumerate(one.finishing, 1)),
     ]

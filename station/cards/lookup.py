@@ -42,7 +42,7 @@ def _rows(answer: Shown, library: Library, width: int, tight: bool = False) -> l
         "",
         *(row for place, step in enumerate(answer.steps, 1) for row in wrap(f"{place}. {step}", width)),
         *_balance(answer, width, tight),
-        *wrap(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width),
+        *wrap(f"Allergens: {say.allergens(answer.allergens)}", width),
         *(row for one in answer.cautions if one.word != "NOTE" for row in wrap(f"{one.word}: {one.text}", width)),
     ]
 

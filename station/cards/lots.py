@@ -8,6 +8,7 @@ from station.bar import say
 from station.bar.nouns import House, Library
 from station.bar.shown_as import volume_in
 from station.calc.deviating import Deviation
+from station.calc.logbook import measured
 from station.calc.lot_answers import (
     Discards,
     LogEntry,
@@ -188,17 +189,11 @@ def _met(rows: Iterable[TracedLot], width: int) -> list[str]:
 def _measured(answer: Traced) -> list[str]:
     lines = []
     for one in answer.measurements:
-        said = [f"TA {one.ta}" if one.ta else "", f"pH {say.number(one.ph)}" if one.ph is not None else ""]
-        said += [f"{say.number(one.brix)} °Bx" if one.brix is not None else "", _celsius(one.temp_c)]
-        lines.append(f"{one.uuid[:8]}  {moment(one.at)} measured by {one.by}: {', '.join(part for part in said if part)}")
+        lines.append(f"{one.uuid[:8]}  {moment(one.at)} measured by {one.by}: {measured(one)}")
     for mark in answer.marks:
         of = f" {say.grams(mark.g)}" if mark.g is not None else ""
         lines.append(f"{mark.uuid[:8]}  {moment(mark.at)} {mark.kind}{of} by {mark.by}{f': {mark.why}' if mark.why else ''}")
     return lines
-
-
-def _celsius(value: float | None) -> str:
-    return f"{say.number(value)}{say.GAP}°C" if value is not None else ""
 
 
 def _to_spec(answer: LotLogged, width: int) -> list[str]:

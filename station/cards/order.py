@@ -169,7 +169,7 @@ def cost(answer: Ordered, library: Library, width: int) -> list[str]:
 
 def allergens(answer: Ordered, library: Library, width: int) -> list[str]:
     """Drinks against allergens: yes where one is in it, ? where a supplier has not said."""
-    rows = [(one.name, ", ".join(one.allergens) or "none stated by the suppliers", _traces(one)) for one in answer.batches]
+    rows = [(one.name, say.allergens(one.allergens), _traces(one)) for one in answer.batches]
     return rows_or_pairs(rows, frozenset(), width)
 
 

@@ -141,7 +141,7 @@ def _fill_sheet(one: OrderBatch, library: Library) -> Sequence[str]:
 def _foot(answer: Ordered, one: OrderBatch, library: Library) -> list[str]:
     traces = [f"May contain traces of: {', '.join(one.may_contain)}"] if one.may_contain else []
     return [
-        f"Allergens: {', '.join(one.allergens) or 'none stated by the suppliers'}",
+        f"Allergens: {say.allergens(one.allergens)}",
         *traces,
         f"Alcohol: {say.number(one.standard_drinks)} {standard_drinks(library.house)} a serve",
         f"Use by: {until(one.use_by, library.house)}",

@@ -367,11 +367,7 @@ def wrapped(text: str, width: int = WIDTH) -> list[str]:
 
 def allergen_lines(allergens: Iterable[str], may_contain: Iterable[str]) -> list[str]:
     traces = ", ".join(may_contain)
-    return [f"Allergens: {_allergens(allergens)}", *([f"May contain traces of: {traces}"] if traces else [])]
-
-
-def _allergens(names: Iterable[str]) -> str:
-    return ", ".join(names) or "none stated by the suppliers"
+    return [f"Allergens: {say.allergens(allergens)}", *([f"May contain traces of: {traces}"] if traces else [])]
 
 
 def caution_lines(cautions: Iterable[Caution], width: int = WIDTH) -> list[str]:

@@ -92,14 +92,18 @@ class Document(History[OpenLines]):
 
     @property
     def unsaved(self) -> bool:
-        return self.unwritten is not None or self.typing is not None or self._figures.counting(self.lines) != self.saved_lines
+        return self.typing is not None or self._moved
 
     @property
     def differs(self) -> bool:
         """Whether anything is otherwise than in the file: an amount merely opened for typing is not."""
-        if self.typing is not None and self.typing.text == self.lines[self.typing.place].amount:
-            return self.unwritten is not None or self._figures.counting(self.lines) != self.saved_lines
-        return self.unsaved
+        typing = self.typing
+        return self._moved or (typing is not None and typing.text != self.lines[typing.place].amount)
+
+    @property
+    def _moved(self) -> bool:
+        """Whether the lines, what is being typed aside, are not those of the file."""
+        return self.unwritten is not None or self._figures.counting(self.lines) != self.saved_lines
 
     @property
     def answer(self) -> Shown | str:

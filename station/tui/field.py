@@ -13,8 +13,6 @@ from textual.strip import Strip
 from station.tui.pane import KeyAction, Pane, Row, row, shown
 
 _STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOT": "warn", "NOTE": "dim"}
-
-
 _EMPTY = "____"
 
 

@@ -107,10 +107,9 @@ class MainView(View):
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")
         self.set_class(self.tall, "-tall")
-        self.lines.compact = self.narrow and not self.tall
         if not self.narrow and self.on == "balance":
             self.put_on("lines")
-        self.lines.paint()
+        self.lines.show_compact(self.narrow and not self.tall)
         self.host.refresh_keys()
 
     def put_on(self, name: str) -> None:

@@ -9,6 +9,7 @@ from station.cards.order import SECTIONS, headline, money
 from station.desk.exporting import export_beside
 from station.desk.opening import Opened
 from station.desk.order_document import OrderDocument, open_order, take_up
+from station.desk.resuming import since
 from station.tui.field import Card
 from station.tui.order_fields import TAKEN, OrderFields, heading, turning
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
@@ -77,9 +78,10 @@ class OrderView(View):
         """The order of that id; an edit that was kept is taken up. Raises CannotAnswer."""
         if self.document is None or self.document.name != name:
             self.document = open_order(self.shelf, name)
-            when = take_up(self.document)[:16].replace("T", " ")
+            when = take_up(self.document)
             self.fields.document, self.fields.at, self.section = self.document, 1, _FIELDS if self.narrow else 1
-            self.host.say(f"an unsaved edit of {when} UTC is back: u takes it away, s saves it" if when else "")
+            kept = f"an unsaved edit{since(when, self.shelf.library.house)} is back: u takes it away, s saves it"
+            self.host.say(kept if when else "")
 
     def enter(self) -> None:
         if self.document is not None:

@@ -198,7 +198,7 @@ def _way_row(way: Way, number: int, chosen: bool, width: int, taste: float) -> R
 def _detail(pour: OpenPour, way: Way, width: int) -> list[Row]:
     """What the hands do, what it makes, and what of the vessel's figures is not the card's."""
     does_it, makes = (f"{title(way)}: {does(way)}", "text"), (ends(way), "dim")
-    figures = (differs(way, pour.come_to.planned) or "ABV, sugar and acid as on the card", "dim")
+    figures = (differs(way, pour.come_to.planned), "dim")
     # What counts of leaving it is what moves; on a low screen only the first rows are seen.
     said = [figures, makes, does_it] if way.way == LEAVE else [does_it, makes, figures]
     return [
@@ -214,7 +214,7 @@ def _fill(fill: Fill, vessel: Vessel, share: float) -> str:
 
 
 def _allergens(pour: OpenPour, width: int) -> list[Row]:
-    return wrapped(f"Allergens: {', '.join(pour.answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
+    return wrapped(f"Allergens: {say.allergens(pour.answer.allergens)}", width, "text", "  ")
 
 
 def _big(text: str, width: int) -> list[Row]:

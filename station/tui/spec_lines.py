@@ -135,6 +135,12 @@ class SpecLines(Pane):
         if self.document and self.document.lines and not self.document.typing:
             self._type(self.document.texts[self.at])
 
+    def show_compact(self, compact: bool) -> None:
+        """Whether the balance, which has no room beside, stands under the lines in short."""
+        if compact != self.compact:
+            self.compact = compact
+            self.paint()
+
     def add_item(self, item: str) -> None:
         """A line of that item below this one, its amount to be typed now."""
         document = self.document
@@ -322,7 +328,7 @@ class SpecLines(Pane):
         said = [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
         rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
         rows += _dilution(answer, width)
-        rows += wrapped(f"Allergens: {', '.join(answer.allergens) or 'none stated by the suppliers'}", width, "text", "  ")
+        rows += wrapped(f"Allergens: {say.allergens(answer.allergens)}", width, "text", "  ")
         for one in answer.cautions:
             rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
         return rows

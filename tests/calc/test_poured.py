@@ -5,35 +5,24 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_library import NOON, demo
+from small_library import demo, pitcher_card
 
 from station.bar.composition import Composition
-from station.bar.fault import CannotAnswer
 from station.bar.logged import READ
 from station.calc import correct
 from station.calc.acidity import ta_g
-from station.calc.answers import Batched
-from station.calc.batch import Target
 from station.calc.pour import DONE, WAY, Event, after, reads_g
 from station.calc.poured import as_poured
-from station.desk.batching import batched
 from station.desk.pouring import pour_of, serve_of
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 SPECS = sorted(demo().library.drinks)
 
 
-def card_of(name: str) -> Batched | None:
-    try:
-        return batched(demo(), name, Target(vessel="pitcher"), None, NOON)
-    except CannotAnswer:
-        return None
-
-
 @given(st.sampled_from(SPECS), st.lists(st.sampled_from([0.4, 0.8, 1.0, 1.0, 1.3, 2.5]), min_size=8, max_size=8))
 @settings(max_examples=60, deadline=None)
 def test_left_in_every_figure_is_reckoned_forward_from_the_grams_in_the_vessel(name: str, shares: list[float]) -> None:
-    card = card_of(name)
+    card = pitcher_card(name)
     if card is None:
         return
     pour, serve = pour_of(demo(), card), serve_of(demo().library.drinks[name], card, demo())
@@ -74,7 +63,7 @@ def test_left_in_every_figure_is_reckoned_forward_from_the_grams_in_the_vessel(n
 
 def test_as_asked_nothing_is_off() -> None:
     for name in SPECS:
-        if (card := card_of(name)) is not None:
+        if (card := pitcher_card(name)) is not None:
             pour = pour_of(demo(), card)
             one = as_poured(pour, serve_of(demo().library.drinks[name], card, demo()))
             assert one.off == () and one.outside == ()

@@ -8,13 +8,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small
+from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small, pitcher_card
 
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, CORRECTED, READ, Lot, Mark, Weighing
 from station.calc import correct
-from station.calc.answers import Batched
 from station.calc.batch import Target
 from station.calc.pour import DONE, WAY, Event, after, grams_of, reads_g
 from station.calc.scales import VESSEL
@@ -361,17 +360,10 @@ def test_what_the_log_refuses_has_not_happened(pour: OpenPour, monkeypatch: pyte
 SPECS = sorted(demo().library.drinks)
 
 
-def card_of(name: str) -> Batched | None:
-    try:
-        return batched(demo(), name, Target(vessel="pitcher"), None, NOON)
-    except CannotAnswer:
-        return None
-
-
 @given(st.sampled_from(SPECS), st.lists(st.tuples(st.floats(0.7, 1.5), st.integers(0, 3)), max_size=6))
 @settings(max_examples=60, deadline=None)
 def test_whatever_is_poured_and_chosen_it_comes_to_an_end_and_nothing_is_lost(name: str, hands: list[tuple[float, int]]) -> None:
-    card = card_of(name)
+    card = pitcher_card(name)
     if card is None:
         return
     pour = pouring.pour_of(demo(), card)

@@ -8,8 +8,12 @@ from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 
+from station.bar.fault import CannotAnswer
 from station.bar.nouns import Library
+from station.calc.answers import Batched
+from station.calc.batch import Target
 from station.calc.blend import Blends
+from station.desk.batching import batched
 from station.desk.opening import Opened
 from station.files.places import shipped
 from station.files.reader import read_library
@@ -207,3 +211,11 @@ def demo() -> Blends:
 def demo_copy(folder: Path) -> Path:
     """A library of one's own, as the program makes it: a copy of the demo."""
     return Path(shutil.copytree(shipped("specs"), folder / "library", ignore=shutil.ignore_patterns(".station")))
+
+
+def pitcher_card(name: str) -> Batched | None:
+    """The demo drink's card for a pitcher; None where there is none of it to be had."""
+    try:
+        return batched(demo(), name, Target(vessel="pitcher"), None, NOON)
+    except CannotAnswer:
+        return None

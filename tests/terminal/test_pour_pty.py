@@ -38,6 +38,14 @@ def plain(app: PtyApp) -> str:
     return " ".join(" ".join(app.screen).replace("\u00a0", " ").split())
 
 
+def to_the_pour(app: PtyApp, card: str) -> None:
+    """From the list to the pour of a pitcher, past a card that says so."""
+    app.wait_for("The Wren & Gasket")
+    app.send("tin\rb")
+    app.wait_for(lambda screen: card in plain(app))
+    app.send("\rp")
+
+
 def tap(app: PtyApp, then: str) -> None:
     time.sleep(PAUSE)
     app.send(" ")
@@ -51,10 +59,7 @@ def choose(app: PtyApp, number: str) -> None:
 
 def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(library: Path) -> None:
     with station(library) as app:
-        app.wait_for("The Wren & Gasket")
-        app.send("tin\rb")
-        app.wait_for(lambda screen: "UNDILUTED · 15 full serves" in plain(app))
-        app.send("\rp")
+        to_the_pour(app, "UNDILUTED · 15 full serves")
         app.wait_for("line 1 of 6")
         for line in (2, 3, 4):
             tap(app, f"line {line} of 6")
@@ -63,10 +68,7 @@ def test_a_pitcher_with_one_mistake_is_corrected_and_comes_out_as_the_card(libra
         os.kill(app.process.pid, signal.SIGKILL)
         app.wait()
     with station(library) as app:
-        app.wait_for("The Wren & Gasket")
-        app.send("tin\rb")
-        app.wait_for(lambda screen: "AB left a pour" in plain(app))
-        app.send("\rp")
+        to_the_pour(app, "AB left a pour")
         app.wait_for(lambda screen: "1 draw off, make up" in plain(app))
         choose(app, "3")
         app.wait_for(lambda screen: "line 5 of 6" in plain(app) and "Sugar syrup" in plain(app))
@@ -97,10 +99,7 @@ def test_a_gross_mis_pour_left_in_is_marked_through_a_kill_to_the_end_in_the_log
         "acid 0.689 g/100 ml as citric (planned 0.893; outside its window 0.76 to 0.94)",
     )
     with station(library) as app:
-        app.wait_for("The Wren & Gasket")
-        app.send("tin\rb")
-        app.wait_for(lambda screen: "UNDILUTED · 15 full serves" in plain(app))
-        app.send("\rp")
+        to_the_pour(app, "UNDILUTED · 15 full serves")
         app.wait_for(lambda screen: "line 1 of 6 · 0 g in of 1525 g" in plain(app))
         for line in (2, 3):
             tap(app, f"line {line} of 6")
@@ -113,10 +112,7 @@ def test_a_gross_mis_pour_left_in_is_marked_through_a_kill_to_the_end_in_the_log
         os.kill(app.process.pid, signal.SIGKILL)
         app.wait()
     with station(library) as app:
-        app.wait_for("The Wren & Gasket")
-        app.send("tin\rb")
-        app.wait_for(lambda screen: "AB left a pour" in plain(app))
-        app.send("\rp")
+        to_the_pour(app, "AB left a pour")
         app.wait_for(lambda screen: left in plain(app) and "1275 g in of 1948 g, 4.03 g in the cup" in plain(app))
         assert all(key in app.screen[-1] for key in ("Space next", "undo", "z zero", "Esc leave", "?"))
         for line in (5, 6):
