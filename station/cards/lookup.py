@@ -23,16 +23,20 @@ _WHEN = {"service": "per glass", "finish": "per glass, last"}
 def look_up(answer: Shown, library: Library, width: int = WIDTH, height: int = ROWS) -> list[str]:
     """Name, method and glass, lines, garnish, steps, balance and what must be known.
 
-    Where it is over `height` it goes without blanks; where that is not enough long names are cut, if they then fit.
+    Where it is over `height` it goes without blanks; where that is not enough long names are cut, if they then fit. Where one has
+    to scroll anyway names are whole, and the balance stands before the steps, in sight.
     """
     loose = _rows(answer, library, width)
     close, closest = ([row for row in rows if row] for rows in (loose, _rows(answer, library, width, tight=True)))
-    return next((rows for rows in (loose, close, closest) if len(rows) <= height), close)
+    fitting = next((rows for rows in (loose, close, closest) if len(rows) <= height), None)
+    return fitting or [row for row in _rows(answer, library, width, steps_last=True) if row]
 
 
-def _rows(answer: Shown, library: Library, width: int, tight: bool = False) -> list[str]:
+def _rows(answer: Shown, library: Library, width: int, tight: bool = False, steps_last: bool = False) -> list[str]:
     garnish = [line for line in answer.lines if _is_garnish(line, library)]
     poured = [line for line in answer.lines if line not in garnish]
+    steps = [row for place, step in enumerate(answer.steps, 1) for row in wrap(f"{place}. {step}", width)]
+    figures = _balance(answer, width, tight)
     return [
         answer.name,
         *wrap(" · ".join(filter(None, (answer.method, answer.served_in, answer.ice, answer.strain))), width),
@@ -40,8 +44,7 @@ def _rows(answer: Shown, library: Library, width: int, tight: bool = False) -> l
         *_lines(poured, width, tight),
         *wrap(_garnishes(garnish), width),
         "",
-        *(row for place, step in enumerate(answer.steps, 1) for row in wrap(f"{place}. {step}", width)),
-        *_balance(answer, width, tight),
+        *(figures + steps if steps_last else steps + figures),
         *wrap(f"Allergens: {say.allergens(answer.allergens)}", width),
         *(row for one in answer.cautions if one.word != "NOTE" for row in wrap(f"{one.word}: {one.text}", width)),
     ]

@@ -27,7 +27,7 @@ _BLANK = 0x2800
 _GLYPHS = {"here": "●", "was": "○", "cursor": "◆", "both": "◈"}
 _LEGEND = (
     *(("here", "this drink"), ("cursor", "chosen"), ("both", "both"), ("was", "saved")),
-    *(("alike", "its style"), ("other", "other"), ("window", "usual range")),
+    *(("alike", "its style"), ("other", "others"), ("window", "usual range")),
 )
 _PLAIN_GLYPHS = {"here": "X", "was": "x", "cursor": "#", "both": "@", "alike": "o", "other": "."}
 # Corners and edges of the usual range: top left, top right, bottom left, bottom right, across, up.

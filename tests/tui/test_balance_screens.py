@@ -56,7 +56,7 @@ async def test_a_gauge_shows_the_window_the_figure_and_what_it_was(library: Path
         assert fits(app, size)
 
 
-@pytest.mark.parametrize("width", [40, 41, 60, 64, 78, 120])
+@pytest.mark.parametrize("width", [36, 37, 40, 41, 60, 64, 78, 120])
 def test_no_column_moves_whatever_is_typed(library: Path, width: int) -> None:
     """Every figure of the panel and of the summary stays in its row, its pieces as wide, for as long as there is an answer."""
     from station.desk.document import open_document
