@@ -106,7 +106,7 @@ def _said(name: str, mix: Balance) -> str:
 
 
 def _drinks(mix: Balance, drink_g: float) -> str:
-    return f"{say.number(mix.ethanol_g / drink_g)} standard drinks"
+    return f"{say.number(mix.ethanol_g / drink_g)} standard drinks of {say.grams(drink_g)}"
 
 
 def _taste(one: AsPoured) -> str:

@@ -167,7 +167,7 @@ async def test_a_mis_pour_left_in_is_marked_until_the_end_and_undone_is_not(libr
             and acid in flat(app)
             and outside in flat(app)
         )
-        assert "in it: 1948 g, 19.43 serves, 43.4 standard drinks" in flat(app)
+        assert "in it: 1948 g, 19.43 serves, 43.4 standard drinks of 10 g" in flat(app)
         assert all(len(line) <= size[0] for line in text_of(app))
 
 
@@ -176,7 +176,7 @@ async def test_after_a_mis_pour_what_is_and_what_was_planned_both_stand(library:
     async with screens(library, size) as (app, pilot):
         await press(pilot, f"{MISSED} 3 Enter")
         assert "when full, by what is in: 1948 g, 19.43 serves, 43.4 standard drinks" in flat(app)
-        assert "planned: 1525 g, 14.98 serves, 29.4 standard drinks" in flat(app)
+        assert "planned: 1525 g, 14.98 serves, 29.4 standard drinks of 10 g" in flat(app)
 
 
 @SIZES
@@ -186,7 +186,7 @@ async def test_before_anything_is_poured_nothing_is_in_it(library: Path, size: t
         assert shows(app, "line 1 of 6 · 0 g in of 1525 g")
         if size[1] > LEAST[1]:
             assert "in it now: 0 g, 0 standard drinks" in flat(app)
-            assert "when full, as planned: 1525 g, 14.98 serves, 29.4 standard drinks" in flat(app)
+            assert "when full, as planned: 1525 g, 14.98 serves, 29.4 standard drinks of 10 g" in flat(app)
 
 
 @SIZES
