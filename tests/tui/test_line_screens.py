@@ -34,7 +34,7 @@ def items(app: StationApp) -> list[str]:
 
 def fits(app: StationApp, size: tuple[int, int]) -> bool:
     rows = text_of(app)
-    return len(rows) == size[1] and all(len(row) <= size[0] for row in rows) and "?" in rows[-1]
+    return len(rows) == size[1] and all(len(row) <= size[0] for row in rows) and rows[-1].rstrip().endswith(("? keys", "?"))
 
 
 async def keys(pilot: Pilot[None], words: str) -> int:
