@@ -158,7 +158,7 @@ class PtyApp:
         while data:
             data = data[os.write(self._master, data) :]
 
-    def wait_for(self, wanted: str | Callable[[list[str]], object], timeout: float = 10.0) -> list[str]:
+    def wait_for(self, wanted: str | Callable[[list[str]], object], timeout: float = 30.0) -> list[str]:
         """Wait until the text is on the screen, or the predicate holds of its lines; give the lines."""
         holds = wanted if callable(wanted) else lambda lines: any(wanted in line for line in lines)
         with self._news:
@@ -167,7 +167,7 @@ class PtyApp:
             shown = "\n".join(line.rstrip() for line in self.terminal.display)
         raise AssertionError(f"not within {timeout} s: {wanted!r}; exit status {self.process.poll()}; the screen shows\n{shown}")
 
-    def wait_quiet(self, quiet: float = 0.25, timeout: float = 10.0) -> None:
+    def wait_quiet(self, quiet: float = 0.25, timeout: float = 30.0) -> None:
         """Wait until nothing was written for `quiet` seconds, and all that was written is on the screen."""
         until = time.monotonic() + timeout
         while (still := self._last_news + quiet - time.monotonic()) > 0 or self._unread:
@@ -219,7 +219,7 @@ class PtyApp:
         os.close(self._master)
         self._master = -1
 
-    def wait(self, timeout: float = 10.0) -> int:
+    def wait(self, timeout: float = 30.0) -> int:
         """Wait for the program's end and give its exit status; what it wrote before is on the screen then."""
         status = self.process.wait(timeout)
         if self._master >= 0 and self._reads.is_set():

@@ -59,7 +59,7 @@ class Session:
     def wake(self) -> None:
         self._reads.set()
 
-    async def shows(self, wanted: str | Callable[[list[str]], object], timeout: float = 10.0) -> list[str]:
+    async def shows(self, wanted: str | Callable[[list[str]], object], timeout: float = 30.0) -> list[str]:
         """Wait until the text is on the screen, or the predicate holds."""
         holds = wanted if callable(wanted) else lambda screen: any(wanted in line for line in screen)
         try:
@@ -71,7 +71,7 @@ class Session:
             raise AssertionError(f"not within {timeout} s: {wanted!r}; the screen shows\n" + "\n".join(self.screen)) from None
         return self.screen
 
-    async def ended(self, timeout: float = 10.0) -> int | None:
+    async def ended(self, timeout: float = 30.0) -> int | None:
         """The exit status, when all that was sent has been shown."""
         async with asyncio.timeout(timeout):
             await self._process.wait_closed()
