@@ -75,9 +75,18 @@ class StationApp(App[None], inherit_bindings=False):
         carried = worn(fitting)
         self.register_theme(carried)
         self.theme = carried.name
+        if not self.is_running:
+            self.stylesheet.set_variables(self.get_css_variables())
+            self._styled = carried
         self.palette = palette(fitting, self.depth)
         for pane in self.query(Pane) if self.is_running else ():
             pane.refresh()
+
+    def refresh_css(self, animate: bool = True) -> None:
+        """What the framework asks for at every start, too, when the styles have just been read with this theme's colours."""
+        if self.current_theme is not self._styled:
+            self._styled = self.current_theme
+            super().refresh_css(animate)
 
     def compose(self) -> ComposeResult:
         yield self.head

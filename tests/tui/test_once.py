@@ -10,6 +10,10 @@ from typing import Any
 import pytest
 from screens import WIDE, press, screens
 from small_library import demo_copy
+from textual.color import Color
+from textual.css.stylesheet import Stylesheet
+
+from station.files import themes
 
 
 @pytest.fixture
@@ -78,3 +82,14 @@ async def test_an_order_is_read_once_a_key(tmp_path: Path, counted: Callable[[An
         assert calls["_order"] == 0
         await press(pilot, "8")
         assert calls["_order"] <= 1
+
+
+async def test_the_styles_are_read_once_a_theme(tmp_path: Path, counted: Callable[[Any, str], Counter[str]]) -> None:
+    calls = counted(Stylesheet, "reparse")
+    async with screens(demo_copy(tmp_path), WIDE) as (app, pilot):
+        assert calls["reparse"] == 0
+        for worn, name in enumerate(("daylight", "plain", "dark-bar"), 1):
+            app.wear(themes.own_theme(name))
+            await pilot.pause()
+            assert calls["reparse"] == worn
+            assert app.screen.styles.background == Color.parse(app.theme_variables["background"])
