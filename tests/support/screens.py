@@ -24,7 +24,7 @@ async def screens(library: Path, size: tuple[int, int] = WIDE) -> AsyncIterator[
 
 
 async def press(pilot: Pilot[None], keys: str) -> None:
-    """Keys by name, apart by blanks; a word that is no key's name is typed letter by letter."""
+    """Keys by name, `^n` with Ctrl, apart by blanks; a word that is no key's name is typed letter by letter."""
     named = {"Enter", "Esc", "Tab", "Up", "Down", "Left", "Right", "Space", "Back", "PageDown", "PageUp"}
     spelled = {
         "Esc": "escape",
@@ -37,6 +37,9 @@ async def press(pilot: Pilot[None], keys: str) -> None:
         "?": "question_mark",
     }
     for word in keys.split():
+        if word[0] == "^" and len(word) == 2:
+            await pilot.press(f"ctrl+{word[1]}")
+            continue
         for key in [word] if word in named else list(word):
             await pilot.press(spelled.get(key, key.lower() if key in named else key))
     await pilot.pause()
