@@ -63,14 +63,13 @@ def memory_mib(pid: int) -> float:
 
 
 def started(argv: Sequence[str], words: bytes, key: str = "") -> tuple[float, float, float]:
-    """Milliseconds to the first frame, until the key has done its work, and processor time until then."""
+    """Milliseconds to the first frame, until the key has done its work, and of processor time to the first frame."""
     program = Watched(argv)
     first, _ = program.until(words)
     usable, spent = first, cpu_s(program.pid)
     if key:
         os.write(program.fd, key.encode())
         usable = program.settle(0.4)[0] - program.started
-        spent = cpu_s(program.pid)
     program.settle(0.3)
     program.close()
     return 1000.0 * first, 1000.0 * usable, 1000.0 * spent
@@ -96,15 +95,14 @@ def start_rows(times: int, few: Path, many: Path) -> list[Row]:
         rows += [
             (f"start, {name}, first frame, ms", first[name], "", None),
             (f"start, {name}, first frame, to the empty app's", first[name] / first["empty app"], "×", 1.3),
+            (f"start, {name}, its processor time, to the empty app's", cpu[name] / cpu["empty app"], "×", None),
             (f"start, {name}, a letter has filtered, to it", usable[name] / first["empty app"], "×", 1.3),
-            (f"start, {name}, processor time until then, to it", cpu[name] / cpu["empty app"], "×", None),
         ]
     return rows
 
 
 def opened_on_a_line(argv: Sequence[str], kind: type[Watched] = Watched) -> Watched:
     """A drink open, its second line chosen, its amount begun."""
-    shutil.rmtree(Path(argv[-1]) / ".station", ignore_errors=True)  # the edit the one before left
     shutil.rmtree(Path(argv[-1]) / ".station", ignore_errors=True)  # the edit the one before left
     program = kind(argv)
     program.until(b"Wool Parliament")
