@@ -55,7 +55,7 @@ class MainView(View):
         self.spec_shelf = SpecShelf(self, shelf)
         self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
-        self.balance = BalancePane(lambda: self.lines.document, lambda what: getattr(self, what)())
+        self.balance = BalancePane(self.lines, lambda what: getattr(self, what)())
         self.search = ItemSearch(self._take_item, lambda: self.put_on("lines"))
         self._adds = True
         super().__init__(host, self.specs, self.naming, self.lines, self.search, self.balance, name="main")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from station.tui.chooser import Chooser
-from station.tui.pane import KeyAction, Row, fitted, row
+from station.tui.pane import KeyAction, Row, cut, fitted, row
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,7 @@ class PickList(Chooser[Pick]):
     def _rows(self, one: Pick, here: bool) -> list[Row]:
         style = "chosen" if here else one.style
         width = max(8, self.size.width - 3)
-        right = one.right[: width // 2]
+        right = cut(one.right, width // 2)
         name = fitted(one.name, width - len(right) - 1)
         first = row(f"{'▸' if here else ' '} {name} {right}", style)
         return [first, row(f"    {fitted(one.under, width - 3)}", "dim")] if self.row_height() > 1 else [first]

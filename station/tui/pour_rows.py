@@ -33,7 +33,7 @@ class Block:
     way: int = 0
 
 
-def fitted(blocks: Sequence[Block], height: int) -> list[Block]:
+def that_fit(blocks: Sequence[Block], height: int) -> list[Block]:
     """The blocks that fit, those that give way soonest left out, of equal ones the later first."""
     kept = list(blocks)
     while sum(len(one.rows) for one in kept) > height:
