@@ -25,9 +25,10 @@ class BalancePane(Card):
     Where there is room for one of the two panes, what is to be known of the drink goes on here: under its lines it may have none.
     """
 
+    READ_ON = ": PgDn"
     KEYS = (
-        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
-        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move"),
+        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines", rank=0),
+        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move", rank=1),
         KeyAction("balance.up", ("up",), "scroll_by", -1),
     )
 
@@ -37,7 +38,7 @@ class BalancePane(Card):
         self.page = BALANCE
 
     def keys(self) -> tuple[KeyAction, ...]:
-        return (KeyAction("balance.turn", ("a",), "ask_turn", hint="a", label=self.next_page), *self.KEYS)
+        return (KeyAction("balance.turn", ("a",), "ask_turn", hint="a", label=self.next_page, rank=0), *self.KEYS)
 
     @property
     def next_page(self) -> str:

@@ -35,7 +35,7 @@ Row: TypeAlias = tuple[tuple[str, str], ...]
 class KeyAction:
     """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them.
 
-    One that `writes`, or edits what could be written, is not there in a look-up.
+    One that `writes`, or edits what could be written, is not there in a look-up. Of a low `rank` it stands sooner on the key bar.
     """
 
     id: str
@@ -45,6 +45,7 @@ class KeyAction:
     hint: str = ""
     label: str = ""
     writes: bool = False
+    rank: int = 3
 
 
 class Pane(Widget):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -24,14 +25,14 @@ _BELOW, _LOW_BELOW = 6, 5
 _EXAMPLES = "22.5 ml, 3/4 oz, 2 drops, top 60 ml"
 _GOES_IN = {"batch": "in the batch", "service": "per glass, before ice", "finish": "per glass, after dilution"}
 
-_LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
+_LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list", rank=2)
 _EDIT_KEYS = (
-    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
-    KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
-    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True, rank=0),
+    KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch", rank=0),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True, rank=2),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True, rank=2),
     _LEAVE,
+    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True, rank=2),
     KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
     KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
     KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="other unit, to 0.5 %", writes=True),
@@ -48,18 +49,19 @@ _EDIT_KEYS = (
     KeyAction("lines.previous", ("up",), "move", -1),
     KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
-_EMPTY_KEYS = tuple(one for one in _EDIT_KEYS if one.id in {"lines.new", "lines.undo", "lines.redo", "lines.save"})
+_EMPTY = {"lines.new", "lines.undo", "lines.redo", "lines.save"}
+_EMPTY_KEYS = tuple(replace(one, rank=0 if one.id == "lines.new" else 1) for one in _EDIT_KEYS if one.id in _EMPTY)
 _TYPING_KEYS = (
     KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
+    KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
     KeyAction("amount.take-next", ("down",), "move", 1, hint="↓", label="take, next line"),
     KeyAction("amount.take-previous", ("up",), "move", -1),
     KeyAction("amount.rub", ("backspace",), "rub"),
     KeyAction("amount.empty", ("ctrl+u",), "rub_all"),
-    KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _DRAFT_KEYS = (
-    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
-    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True, rank=0),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True, rank=0),
     KeyAction("draft.first", ("enter",), "say_first"),
     _LEAVE,
 )
