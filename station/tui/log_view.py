@@ -65,7 +65,7 @@ class LogView(View):
     def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # they depend on what is shown
         following = _QUESTIONS[(self.question + 1) % len(_QUESTIONS)][0]
         ask = (
-            KeyAction("log.next", ("tab",), "turn", 1, hint="Tab", label=following, rank=2),
+            KeyAction("log.next", ("tab",), "turn", 1, hint="Tab", label=following),
             KeyAction("log.previous", ("shift+tab",), "turn", -1),
         )
         back = KeyAction("log.back", ("escape",), "back", hint="Esc", label="back")

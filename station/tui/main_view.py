@@ -32,7 +32,7 @@ class MainView(View):
     _MOVES = (
         KeyAction("main.next-pane", ("tab",), "next_pane", 1, hint="Tab", label="next pane"),
         KeyAction("main.previous-pane", ("shift+tab",), "next_pane", -1),
-        KeyAction("main.balance-down", ("pagedown",), "page_balance", 1, label="balance, sources: read on"),
+        KeyAction("main.balance-down", ("pagedown",), "page_balance", 1, label="read on in the panel"),
         KeyAction("main.balance-up", ("pageup",), "page_balance", -1),
     )
     _LOOKS = (

@@ -9,6 +9,7 @@ from typing import ClassVar
 from textual.geometry import Size
 
 from station.tui.chooser import Chooser
+from station.tui.line_rows import with_more
 from station.tui.pane import KeyAction, Row, cut, fitted, row, wrapped
 
 
@@ -68,8 +69,11 @@ class PickList(Chooser[Pick]):
             return
         for place in self.in_sight():
             rows += self._rows(self.found[place], place == self.at)
-        foot, blank = self._whole(self.found[self.at]), self.size.height - len(rows)
-        self.show([*rows, *[row()] * (blank - len(foot)), *foot] if self._foot() else rows)
+        kept, foot = self._foot(), self._whole(self.found[self.at])
+        if 0 < kept < len(foot):
+            foot[kept - 1 :] = [with_more(foot[kept - 1 :], "", self.size.width)]
+        blanks = [row()] * (self.size.height - len(rows) - len(foot))
+        self.show([*rows, *blanks, *foot] if kept else rows)
 
     def _whole(self, one: Pick) -> list[Row]:
         """A row of the list as it would be if nothing of it were cut."""
@@ -87,7 +91,7 @@ class PickList(Chooser[Pick]):
             return 0
         longest = max(len(_said(one)) for one in self.found)
         rows = max(len(self._whole(one)) for one in self.found if len(_said(one)) > longest - width)
-        return max(0, min(rows, self.size.height - self.HEAD - 2 * self.row_height()))
+        return min(rows, self.size.height // 3)
 
     def _fitting(self) -> int:
         return max(1, (self.size.height - self.HEAD - self._foot()) // self.row_height())

@@ -11,6 +11,9 @@ from station.bar.listed import Listed
 from station.tui.chooser import Chooser
 from station.tui.pane import KeyAction, Row, cut, row
 
+# So much of a note stands even behind a name that is cut for it.
+_NOTE = 5
+
 
 class SpecList(Chooser[Listed]):
     """Rows of specs under the words that find them."""
@@ -88,7 +91,8 @@ class SpecList(Chooser[Listed]):
         mark = "▸ " if here else "• " if one.id == self.open_id else "  "
         style = ("chosen" if self.active else "chosen-dim") if here else "warn" if one.faulty else "text"
         note = " × faulty" if one.faulty else " · unsaved" if one.id in self.drafted else self._reason(one)
-        return row(f"{mark}{cut(one.name, max(8, self.size.width - len(mark) - len(note)))}{note}", style)
+        name = cut(one.name, self.size.width - len(mark) - min(len(note), _NOTE))
+        return row(f"{mark}{name}{note}", style)
 
     def _reason(self, one: Listed) -> str:
         """Why it stands so high, where the name leaves room for that."""

@@ -136,7 +136,7 @@ async def test_the_list_says_why_a_drink_stands_first_only_where_there_is_room(l
 async def test_an_unsaved_drink_is_said_to_be_so_however_long_its_name(library: Path) -> None:
     async with screens(library, MIDDLE) as (app, pilot):
         await press(pilot, "pillow Enter 7 1 Enter Esc")
-        assert any("Pillow … · unsaved" in text for text in text_of(app))
+        assert any("Pillow Magis… · u…" in text for text in text_of(app))
 
 
 @SIZES
