@@ -23,7 +23,7 @@ _FIGURES: dict[str, tuple[str, _Said, str]] = {
     "ethanol_g": ("Alcohol, g", say.number, ""),
     "sugar_g_per_100ml": ("Sugar, g/100 ml", say.number, "sugar"),
     "acid_g_per_100ml": ("Acid, g/100 ml", say.number, "acid"),
-    "sugar_acid_ratio": ("Sugar : acid, g per g", say.number, "ratio"),
+    "sugar_acid_ratio": ("Sugar : acid, g/g", say.number, "ratio"),
     "ph": ("pH", lambda value: say.ph(value, rough=True), "ph"),
 }
 

@@ -26,13 +26,25 @@ def at_the_end(one: AsPoured, drink_g: float) -> list[str]:
     return [f"when full, by what is in: {ends}", f"planned: {planned}"]
 
 
+def at_the_end_brief(one: AsPoured) -> str:
+    """The serves it comes to, the planned beside them, for one row of a narrow screen."""
+    ends, planned = say.number(one.serves, 4), say.number(one.planned_serves, 4)
+    return f"when full {ends} serves, planned {planned}"
+
+
 def in_it(one: AsPoured, drink_g: float, beside: bool = True) -> list[str]:
-    """What a finished pour is: totals, the vessel's figures, a glass; each by what is in, `beside` it the plan if another."""
+    """What a finished pour is: totals, the vessel's figures, a glass; each by what is in, `beside` it the plan if another.
+
+    Where there is no room beside, of the plan the serves alone.
+    """
     planned, ends = totals(one.planned, one.planned_serves, drink_g), totals(one.ends, one.serves, drink_g)
     figures, planned_figures = _figures(one.ends), _figures(one.planned)
     serve, planned_serve = (_drinks(glass, drink_g) for glass in (one.glass, one.planned_glass))
     rows = [("in it", ends, planned), ("in the vessel", figures, planned_figures), ("in a glass", serve, planned_serve)]
-    return [f"{name}: {now}{f'; planned {plan}' if beside and now != plan else ''}" for name, now, plan in rows]
+    if not beside:
+        planned = f"{say.number(one.planned_serves, 4)} serves" if planned != ends else ends
+        rows = [("in it", ends, planned), ("in the vessel", figures, figures), ("in a glass", serve, serve)]
+    return [f"{name}: {now}{f'; planned {plan}' if now != plan else ''}" for name, now, plan in rows]
 
 
 def totals(mix: Balance, serves: float, drink_g: float) -> str:

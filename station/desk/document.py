@@ -126,6 +126,10 @@ class Document(History[OpenLines]):
         """When that line goes in."""
         return line_edits.when_of(self.lines[place], self._unit(self.lines[place]))
 
+    def when_stated(self, place: int) -> str:
+        """When that line goes in, where its amount does not say so by itself."""
+        return line_edits.when_stated(self.lines[place], self._unit(self.lines[place]))
+
     def type(self, place: int, text: str) -> None:
         """An amount as typed so far. The balance moves with it; the draft holds it before this returns."""
         wrong = ""

@@ -71,6 +71,12 @@ def when_of(line: OpenLine, unit: str) -> str:
     return line.when or (goes_in(amount) if amount else WHENS[0])
 
 
+def when_stated(line: OpenLine, unit: str) -> str:
+    """When the line goes in, where that is another time than its amount says by itself; else ""."""
+    amount = amount_of(line, unit)
+    return "" if line.when == (goes_in(amount) if amount else WHENS[0]) else line.when
+
+
 def next_when(when: str) -> str:
     """What comes after it, batch, service, finish and round again."""
     return WHENS[(WHENS.index(when) + 1) % len(WHENS)]

@@ -134,7 +134,7 @@ class OpenPour:
         if self.opened.look:
             return "Only looking: nothing of it is in the log."
         lot = self.place.lot
-        return f"Logged as lot {lot.short}: write that on the vessel." if self.finished and lot else ""
+        return f"Lot {lot.short}: write it on the vessel." if self.finished and lot else ""
 
     @property
     def ways(self) -> tuple[Way, ...]:

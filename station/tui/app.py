@@ -206,7 +206,7 @@ class StationApp(App[None], inherit_bindings=False):
 
         actions = self.view(ActionsView)
         if self.on is not actions:
-            actions.take("keys of this place; names of places lead to them", self._offers())
+            actions.take("keys here; names of places lead there", self._offers())
             self.put_on(actions)
 
     def _offers(self) -> list[Offer]:

@@ -7,10 +7,12 @@ from typing import TYPE_CHECKING
 
 from station.tui.balance_rows import acid_panel, panel, source_panel
 from station.tui.field import Card
-from station.tui.pane import KeyAction, Row
+from station.tui.line_rows import known
+from station.tui.pane import KeyAction, Row, row
 
 if TYPE_CHECKING:
     from station.desk.document import Document
+    from station.tui.spec_lines import SpecLines
 
 # What the pane turns to, in this order and round again.
 BALANCE, SOURCES, ACIDS = "balance", "sources", "acids"
@@ -18,21 +20,25 @@ PAGES = (BALANCE, SOURCES, ACIDS)
 
 
 class BalancePane(Card):
-    """One page at a time; arrows move it where it is longer than the screen. `document` says which spec is open, if one is."""
+    """One page at a time; arrows move it where it is longer than the screen. `lines` is the pane of the open spec, if one is.
 
+    Where there is room for one of the two panes, what is to be known of the drink goes on here: under its lines it may have none.
+    """
+
+    READ_ON = ": PgDn"
     KEYS = (
-        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines"),
-        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move"),
+        KeyAction("balance.lines", ("escape", "left"), "back", hint="Esc", label="lines", rank=0),
+        KeyAction("balance.down", ("down",), "scroll_by", 1, hint="↑↓", label="move", rank=1),
         KeyAction("balance.up", ("up",), "scroll_by", -1),
     )
 
-    def __init__(self, document: Callable[[], Document | None], asked: Callable[[str], None]) -> None:
+    def __init__(self, lines: SpecLines, asked: Callable[[str], None]) -> None:
         super().__init__(id="balance")
-        self._document, self._ask = document, asked
+        self._lines, self._ask = lines, asked
         self.page = BALANCE
 
     def keys(self) -> tuple[KeyAction, ...]:
-        return (KeyAction("balance.turn", ("a",), "ask_turn", hint="a", label=self.next_page), *self.KEYS)
+        return (KeyAction("balance.turn", ("a",), "ask_turn", hint="a", label=self.next_page, rank=0), *self.KEYS)
 
     @property
     def next_page(self) -> str:
@@ -51,7 +57,7 @@ class BalancePane(Card):
         self.paint()
 
     def paint(self) -> None:
-        document = self._document()
+        document = self._lines.document
         rows = [] if document is None else self._rows(document, self.size.width)
         self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
 
@@ -60,4 +66,6 @@ class BalancePane(Card):
             return acid_panel(document.acid_detail, document.opened.library, width)
         if self.page == SOURCES:
             return source_panel(document.acid_detail, width)
-        return panel(document.answer_saved, document.answer, width)
+        answer = document.answer
+        rows = panel(document.answer_saved, answer, width)
+        return rows if isinstance(answer, str) or not self._lines.compact else [*rows, row(), *known(answer, width)]

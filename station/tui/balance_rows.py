@@ -24,7 +24,7 @@ _SUMMARY = _FIGURES + 2
 _WITH_SAVED, _WITH_TRACK, _WIDEST_BESIDE = 50, _SUMMARY + 1 + 12 + _LEAST_TRACK - 2, 39
 ONE_ROW = _FIGURES + 2 + 12 + _LEAST_TRACK
 _WIDEST_GAUGE = 53
-_BASIS = (
+BASIS = (
     f"% vol: alcohol by volume; g/100 ml: in 100{say.GAP}ml of it, at 20{say.GAP}°C; acid as citric, by titration to pH 8.2;"
     " sugar : acid: g to g."
 )
@@ -48,7 +48,7 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         row("Before ice", "strong"),
         *_before_ice(was.before, now.before, figure),
         row(),
-        *wrapped(_BASIS, width, "dim"),
+        *wrapped(BASIS, width, "dim"),
         *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
         *_window_said(now, width),
     ]
@@ -62,7 +62,7 @@ def source_panel(now: Shown | str, width: int) -> list[Row]:
     from station.cards.sources import sources_card
 
     lines = sources_card(now.sources, width)
-    return [head, *(row(line, "text" if place else "dim") for place, line in enumerate(lines))]
+    return [head, *(row(line, "text" if place or not line.startswith(" ") else "dim") for place, line in enumerate(lines))]
 
 
 def acid_panel(now: Shown | str, library: Library, width: int) -> list[Row]:

@@ -68,6 +68,8 @@ class Field(Pane):
 class Card(Pane):
     """A card's lines, as far as they fit; the last row says how many more there are."""
 
+    # How the row that counts what is below ends: the key that leads on, where arrows do not.
+    READ_ON: ClassVar[str] = ""
     lines: Sequence[str] = ()
 
     def put(self, lines: list[str]) -> None:
@@ -97,7 +99,7 @@ class Card(Pane):
 
     def render_line(self, y: int) -> Strip:
         if y == self.size.height - 1 and self._below > 0:
-            return self.strip(row(f"↓ {self._below + 1} more rows", "key"))
+            return self.strip(row(f"↓ {self._below + 1} more rows{self.READ_ON}", "key"))
         return super().render_line(y)
 
     def scroll_by(self, by: int) -> bool:

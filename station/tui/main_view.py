@@ -32,10 +32,12 @@ class MainView(View):
     _MOVES = (
         KeyAction("main.next-pane", ("tab",), "next_pane", 1, hint="Tab", label="next pane"),
         KeyAction("main.previous-pane", ("shift+tab",), "next_pane", -1),
+        KeyAction("main.balance-down", ("pagedown",), "page_balance", 1, label="read on in the panel"),
+        KeyAction("main.balance-up", ("pageup",), "page_balance", -1),
     )
     _LOOKS = (
-        KeyAction("main.look-up", ("v",), "look_up", hint="v", label="look up"),
-        KeyAction("main.tune", ("t",), "tune", hint="t", label="tune"),
+        KeyAction("main.look-up", ("v",), "look_up", hint="v", label="look up", rank=1),
+        KeyAction("main.tune", ("t",), "tune", hint="t", label="tune", rank=2),
         KeyAction("main.compare", ("c",), "compare", hint="c", label="compare"),
         KeyAction("main.map", ("m",), "show_map", hint="m", label="map"),
         KeyAction("main.units", ("o",), "turn_units", hint="o", label="units"),
@@ -55,7 +57,7 @@ class MainView(View):
         self.spec_shelf = SpecShelf(self, shelf)
         self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
-        self.balance = BalancePane(lambda: self.lines.document, lambda what: getattr(self, what)())
+        self.balance = BalancePane(self.lines, lambda what: getattr(self, what)())
         self.search = ItemSearch(self._take_item, lambda: self.put_on("lines"))
         self._adds = True
         super().__init__(host, self.specs, self.naming, self.lines, self.search, self.balance, name="main")
@@ -68,13 +70,8 @@ class MainView(View):
 
     @property
     def _panes(self) -> dict[str, Pane]:
-        return {
-            "list": self.specs,
-            "lines": self.lines,
-            "balance": self.balance,
-            "search": self.search,
-            "naming": self.naming,
-        }
+        asking: dict[str, Pane] = {"search": self.search, "naming": self.naming}
+        return {"list": self.specs, "lines": self.lines, "balance": self.balance, **asking}
 
     @property
     def narrow(self) -> bool:
@@ -267,6 +264,9 @@ class MainView(View):
         self.balance.turn()
         if self.narrow and self.balance.page != BALANCE:
             self.put_on("balance")
+
+    def page_balance(self, by: int) -> None:
+        self.balance.scroll_by(by * max(1, self.balance.size.height - 2))
 
     def to_lines(self) -> None:
         self.put_on("lines")

@@ -23,9 +23,9 @@ _TYPING_KEYS = (
     KeyAction("field.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _KEYS = (
-    KeyAction("fields.type", (), "type_on", hint="0-9", label="change", writes=True),
+    KeyAction("fields.type", (), "type_on", hint="0-9", label="change", writes=True, rank=0),
     KeyAction("fields.edit", ("enter",), "type_on", hint="Enter", label="edit", writes=True),
-    KeyAction("fields.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("fields.undo", ("u",), "undo", hint="u", label="undo", writes=True, rank=2),
     KeyAction("fields.redo", ("r",), "redo", hint="r", label="redo", writes=True),
     KeyAction("fields.next", ("down",), "move", 1),
     KeyAction("fields.previous", ("up",), "move", -1),

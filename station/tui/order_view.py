@@ -48,11 +48,11 @@ class OrderView(View):
     """Fields and sections of one order."""
 
     KEYS = (
-        KeyAction("order.next", ("right",), "turn", 1, hint="←→", label="prep, shop, …"),
+        KeyAction("order.next", ("right",), "turn", 1, hint="←→", label="prep, shop, …", rank=1),
         KeyAction("order.previous", ("left",), "turn", -1),
-        KeyAction("order.save", ("s", "ctrl+s"), "save", hint="s", label="save", writes=True),
+        KeyAction("order.save", ("s", "ctrl+s"), "save", hint="s", label="save", writes=True, rank=2),
         KeyAction("order.files", ("t",), "to_files", hint="t", label="sheets to files", writes=True),
-        KeyAction("order.back", ("escape",), "leave", hint="Esc", label="orders"),
+        KeyAction("order.back", ("escape",), "leave", hint="Esc", label="orders", rank=2),
         KeyAction("order.down", ("pagedown",), "scroll_card", 10),
         KeyAction("order.up", ("pageup",), "scroll_card", -10),
         KeyAction("order.line-down", ("down",), "scroll_card", 1),

@@ -35,7 +35,7 @@ Row: TypeAlias = tuple[tuple[str, str], ...]
 class KeyAction:
     """A key of a pane: its id, the keys that run it, the method and its argument; `hint` and `label` as the key bar says them.
 
-    One that `writes`, or edits what could be written, is not there in a look-up.
+    One that `writes`, or edits what could be written, is not there in a look-up. Of a low `rank` it stands sooner on the key bar.
     """
 
     id: str
@@ -45,6 +45,7 @@ class KeyAction:
     hint: str = ""
     label: str = ""
     writes: bool = False
+    rank: int = 3
 
 
 class Pane(Widget):
@@ -141,10 +142,13 @@ class Pane(Widget):
         return self.strip(_at(self.rows, self.first + y))
 
     def strip(self, row: Row) -> Strip:
-        """A row as wide as the pane; a chosen row's bar runs on to its edge."""
-        segments = [Segment(cells(text), self.style_of(style)) for text, style in row]
+        """A row as wide as the pane, cut with … where it is wider; a chosen row's bar runs on to its edge."""
+        width, text = self.size.width, "".join(cells(text) for text, _ in row)
+        strip = Strip([Segment(cells(text), self.style_of(style)) for text, style in row])
+        if width and cell_len(text.rstrip()) > width:
+            return Strip([*strip.adjust_cell_length(width - 1), Segment(shown("…"), self.style_of(row[-1][1]))])
         blank = row[-1][1] if row and row[-1][1].startswith("chosen") else "text"
-        return Strip(segments).adjust_cell_length(self.size.width, self.style_of(blank))
+        return strip.adjust_cell_length(width, self.style_of(blank))
 
     def style_of(self, name: str) -> Style:
         styles: Palette = self.app.palette  # type: ignore[attr-defined]  # StationApp's; the framework types it App
@@ -186,12 +190,14 @@ def row(text: str = "", style: str = "text") -> Row:
     return ((text, style),)
 
 
+def broken(text: str, width: int, hang: str = "") -> list[str]:
+    """A text in lines of at most `width`, those after the first behind `hang`."""
+    return textwrap.wrap(shown(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
+
+
 def wrapped(text: str, width: int, style: str = "text", hang: str = "") -> list[Row]:
     """A sentence broken into rows of at most `width`, those after the first behind `hang`."""
-    return [
-        row(line, style)
-        for line in textwrap.wrap(shown(text, 2000), max(width, 8), subsequent_indent=hang, break_on_hyphens=False)
-    ]
+    return [row(line, style) for line in broken(text, width, hang)]
 
 
 def columns(cells: Sequence[tuple[str, int, str]], style: str) -> Row:
@@ -201,8 +207,14 @@ def columns(cells: Sequence[tuple[str, int, str]], style: str) -> Row:
 
 def fitted(text: str, width: int, side: str = "<") -> str:
     """`text` in exactly `width` cells of the screen."""
-    clean = shown(text)
-    if cell_len(clean) > width:
-        return set_cell_size(clean, max(width - 1, 0)) + shown("…") if width else ""
+    clean = cut(text, width)
     room = " " * (width - cell_len(clean))
     return room + clean if side == ">" else clean + room
+
+
+def cut(text: str, width: int) -> str:
+    """`text` in at most `width` cells of the screen, cut with … where it has more."""
+    clean = shown(text)
+    if cell_len(clean) <= width:
+        return clean
+    return set_cell_size(clean, max(width - 1, 0)) + shown("…") if width > 0 else ""

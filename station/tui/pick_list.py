@@ -6,8 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from textual.geometry import Size
+
 from station.tui.chooser import Chooser
-from station.tui.pane import KeyAction, Row, fitted, row
+from station.tui.line_rows import with_more
+from station.tui.pane import KeyAction, Row, cut, fitted, row, wrapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,8 @@ class PickList(Chooser[Pick]):
         self.head, self.empty = head, empty
         self._opened = opened
         self.picks: Sequence[Pick] = ()
+        # The rows kept at the foot, and the size and picks they were reckoned for.
+        self._kept: tuple[Size, Sequence[Pick], int] = (Size(0, 0), (), 0)
 
     def holding(self, words: str) -> Sequence[Pick]:
         wanted = words.casefold().split()
@@ -59,19 +64,49 @@ class PickList(Chooser[Pick]):
 
     def paint(self) -> None:
         rows = [self.looked_for(f"{self.head} ")]
+        if not self.found:
+            self.show([*rows, row(f"  {self.empty if not self.words else 'nothing here holds these words'}", "dim")])
+            return
         for place in self.in_sight():
             rows += self._rows(self.found[place], place == self.at)
-        self.show(
-            rows if self.found else [*rows, row(f"  {self.empty if not self.words else 'nothing here holds these words'}", "dim")]
-        )
+        kept, foot = self._foot(), self._whole(self.found[self.at])
+        if 0 < kept < len(foot):
+            foot[kept - 1 :] = [with_more(foot[kept - 1 :], "", self.size.width)]
+        blanks = [row()] * (self.size.height - len(rows) - len(foot))
+        self.show([*rows, *blanks, *foot] if kept else rows)
+
+    def _whole(self, one: Pick) -> list[Row]:
+        """A row of the list as it would be if nothing of it were cut."""
+        return wrapped(_said(one), self.size.width or 80, "dim", "  ")
+
+    def _foot(self) -> int:
+        """How many rows are kept for all of what is chosen: as many as the longest takes, none where none is cut."""
+        if self._kept[:2] != (self.size, self.found):
+            self._kept = (self.size, self.found, self._foot_rows())
+        return self._kept[2]
+
+    def _foot_rows(self) -> int:
+        width = max(8, self.size.width - 3)
+        if not any(len(one.name) + len(one.right) >= width or len(one.under) > width - 3 for one in self.found):
+            return 0
+        longest = max(len(_said(one)) for one in self.found)
+        rows = max(len(self._whole(one)) for one in self.found if len(_said(one)) > longest - width)
+        return min(rows, self.size.height // 3)
+
+    def _fitting(self) -> int:
+        return max(1, (self.size.height - self.HEAD - self._foot()) // self.row_height())
 
     def _rows(self, one: Pick, here: bool) -> list[Row]:
         style = "chosen" if here else one.style
         width = max(8, self.size.width - 3)
-        right = one.right[: width // 2]
+        right = cut(one.right, width // 2)
         name = fitted(one.name, width - len(right) - 1)
         first = row(f"{'▸' if here else ' '} {name} {right}", style)
         return [first, row(f"    {fitted(one.under, width - 3)}", "dim")] if self.row_height() > 1 else [first]
 
     def row_height(self) -> int:
         return 2 if any(one.under for one in self.picks) else 1
+
+
+def _said(one: Pick) -> str:
+    return " · ".join(filter(None, (one.name, one.right, one.under)))

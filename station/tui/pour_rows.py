@@ -33,7 +33,7 @@ class Block:
     way: int = 0
 
 
-def fitted(blocks: Sequence[Block], height: int) -> list[Block]:
+def that_fit(blocks: Sequence[Block], height: int) -> list[Block]:
     """The blocks that fit, those that give way soonest left out, of equal ones the later first."""
     kept = list(blocks)
     while sum(len(one.rows) for one in kept) > height:
@@ -65,9 +65,13 @@ def step_screen(pour: OpenPour, typing: str, library: Library, width: int, heigh
     """The step with as many large figures as there is room for."""
     first, last = head(pour, width, height), foot(pour, library, width)
     marks = sum(len(block.rows) for block in first[1:3])
-    for shape in _SHAPES[1:] if low(height - marks) else _SHAPES:
-        blocks = [*first, *_step(pour, typing, width, shape), *last]
-        if sum(len(block.rows) for block in blocks if block.gives == _ALWAYS) <= height:
+    shapes = _SHAPES[1:] if low(height - marks) else _SHAPES
+    brief = [Block(wrapped(cards.at_the_end_brief(pour.come_to), width), _WANTED), *last[1:]]
+    # What it comes to is wanted as long as the reading stays large.
+    wanted = [(shape, end, len(end[0].rows)) for end in (last, brief) for shape in shapes if shape != _NONE]
+    for shape, end, rows in [*wanted, *((shape, last, 0) for shape in shapes)]:
+        blocks = [*first, *_step(pour, typing, width, shape), *end]
+        if rows + sum(len(block.rows) for block in blocks if block.gives == _ALWAYS) <= height:
             break
     return blocks
 
@@ -130,16 +134,18 @@ def way_blocks(pour: OpenPour, at: int, width: int, height: int) -> list[Block]:
     return [*missed, *titles, Block([row()], _BLANK), details[at]]
 
 
-def end_blocks(pour: OpenPour, library: Library, width: int) -> list[Block]:
+def end_blocks(pour: OpenPour, library: Library, width: int, height: int) -> list[Block]:
+    """What is in it now, as the vessel's label and who serves it want to know."""
     answer, one = pour.answer, pour.come_to
     share = one.ends.g / one.planned.g if one.planned.g else 1.0
     fills = [fill for fill in answer.fills if fill.count > answer.mixes[0].count]
     said = [_fill(fill, library.house.vessels[fill.vessel], share) for fill in fills]
     said += [f"{line.when}: {library.name_of(line.item)}, {line.each} a glass" for line in answer.service]
-    blocks = [Block(wrapped("All lines are in. Turn it over before the first pour.", width, "strong"))]
+    turn = "first" if low(height) else "before the first pour"
+    blocks = [Block(wrapped(f"All lines are in. Turn it over {turn}.", width, "strong"))]
     blocks += [Block(wrapped(pour.logged, width, "accent", "  ")), Block([row()], _BLANK)]
     in_it = cards.in_it(one, library.house.standard_drink_g, beside=width >= _ROOMY)
-    blocks += [Block(wrapped(text, width, "text", "  ")) for text in in_it]
+    blocks += [Block(wrapped(text, width, "text", "  "), _WANTED if at else _ALWAYS) for at, text in enumerate(in_it)]
     blocks += [Block(wrapped(text, width), _WANTED) for text in (*said, f"use by {until(answer.use_by, library.house)}")]
     blocks.append(Block([row()], _BLANK))
     for caution in answer.cautions:

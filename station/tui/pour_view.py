@@ -22,8 +22,9 @@ from station.desk.on_shelf import Shelf
 from station.desk.open_pour import Doubtful, OpenPour, open_pour
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, hold, release
+from station.tui.line_rows import with_more
 from station.tui.pane import KeyAction, Pane
-from station.tui.pour_rows import Block, end_blocks, fitted, foot, head, step_screen, way_blocks, whole_way
+from station.tui.pour_rows import Block, end_blocks, foot, head, step_screen, that_fit, way_blocks, whole_way
 from station.tui.view import Host, View
 
 # A second tap sooner than this is a wet finger's bounce.
@@ -264,19 +265,24 @@ class PourView(View):
         if self.pour is None:
             return
         self._blocks = self._made(self.pour, max(self.pane.size.width - 1, 20), self.pane.size.height)
-        self.pane.show([one for block in self._blocks for one in block.rows])
+        rows, height = [one for block in self._blocks for one in block.rows], self.pane.size.height
+        if 0 < height < len(rows):
+            rows[height - 1 :] = [
+                with_more(rows[height - 1 :], "→" if self.pour.ways and not self.whole else "", self.pane.size.width)
+            ]
+        self.pane.show(rows)
 
     def _made(self, pour: OpenPour, width: int, height: int) -> list[Block]:
         library, first = self.shelf.library, head(pour, width, height)
         if pour.over:
-            return fitted([*first, *end_blocks(pour, library, width)], height)
+            return that_fit([*first, *end_blocks(pour, library, width, height)], height)
         last = foot(pour, library, width)
         if pour.ways and self.whole:
-            return fitted([*whole_way(pour, self.at, width), *last], height)
+            return that_fit([*whole_way(pour, self.at, width), *last], height)
         if pour.ways:
             room = height - sum(len(block.rows) for block in (*first, *last))
-            return fitted([*first, *way_blocks(pour, self.at, width, room), *last], height)
-        return fitted(step_screen(pour, self.typing, library, width, height), height)
+            return that_fit([*first, *way_blocks(pour, self.at, width, room), *last], height)
+        return that_fit(step_screen(pour, self.typing, library, width, height), height)
 
     def _do(self, what: Callable[[], object]) -> bool:
         """Do it, then say it; what cannot be, or the log refuses, is said, and nothing is done. Whether it was done."""

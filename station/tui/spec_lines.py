@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -10,28 +11,28 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer, Fault
 from station.tui.balance_rows import summary
-from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+from station.tui.line_rows import amount_cell, amount_field, in_sight, known, line_rows, name_parts, with_more
+from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 
 if TYPE_CHECKING:
-    from station.calc.answers import Shown, ShownLine
+    from station.calc.answers import ShownLine
     from station.desk.document import Document
 
 _HEAD, _LOW_HEAD = 3, 1
 _LOW = 15
-_AMOUNT, _GRAMS, _WHEN = 11, 8, 7
-# Rows under the lines that are never given up for more of them: what is wrong, or the balance.
-_BELOW = 4
+# Rows under the lines that are never given up for more of them: what is wrong, or the balance and how much more there is.
+_BELOW, _LOW_BELOW = 6, 5
 _EXAMPLES = "22.5 ml, 3/4 oz, 2 drops, top 60 ml"
 _GOES_IN = {"batch": "in the batch", "service": "per glass, before ice", "finish": "per glass, after dilution"}
 
-_LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list")
+_LEAVE = KeyAction("lines.leave", ("escape", "left"), "leave", hint="Esc", label="list", rank=2)
 _EDIT_KEYS = (
-    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True),
-    KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch"),
-    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True),
-    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True),
-    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True),
+    KeyAction("lines.type", (), "type_on", hint="0-9", label="amount", writes=True, rank=0),
+    KeyAction("lines.batch", ("b",), "ask_batch", hint="b", label="batch", rank=0),
+    KeyAction("lines.save", ("s", "ctrl+s"), "ask_save", hint="s", label="save", writes=True, rank=2),
+    KeyAction("lines.undo", ("u",), "undo", hint="u", label="undo", writes=True, rank=2),
     _LEAVE,
+    KeyAction("lines.new", ("n",), "ask_new_line", hint="n", label="new line", writes=True, rank=2),
     KeyAction("lines.more", ("plus", "equals_sign"), "nudge", 1, hint="+", label="more", writes=True),
     KeyAction("lines.less", ("minus",), "nudge", -1, hint="-", label="less", writes=True),
     KeyAction("lines.unit", ("e",), "turn_unit", hint="e", label="other unit, to 0.5 %", writes=True),
@@ -48,18 +49,19 @@ _EDIT_KEYS = (
     KeyAction("lines.previous", ("up",), "move", -1),
     KeyAction("lines.edit", ("enter",), "type_on", writes=True),
 )
-_EMPTY_KEYS = tuple(one for one in _EDIT_KEYS if one.id in {"lines.new", "lines.undo", "lines.redo", "lines.save"})
+_EMPTY = {"lines.new", "lines.undo", "lines.redo", "lines.save"}
+_EMPTY_KEYS = tuple(replace(one, rank=0 if one.id == "lines.new" else 1) for one in _EDIT_KEYS if one.id in _EMPTY)
 _TYPING_KEYS = (
     KeyAction("amount.take", ("enter",), "move", 0, hint="Enter", label="take it"),
+    KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
     KeyAction("amount.take-next", ("down",), "move", 1, hint="↓", label="take, next line"),
     KeyAction("amount.take-previous", ("up",), "move", -1),
     KeyAction("amount.rub", ("backspace",), "rub"),
     KeyAction("amount.empty", ("ctrl+u",), "rub_all"),
-    KeyAction("amount.forget", ("escape",), "forget", hint="Esc", label="as it was"),
 )
 _DRAFT_KEYS = (
-    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True),
-    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True),
+    KeyAction("draft.take-up", ("y",), "take_up", hint="y", label="take the edit up", writes=True, rank=0),
+    KeyAction("draft.drop", ("n",), "drop_draft", hint="n", label="drop it", writes=True, rank=0),
     KeyAction("draft.first", ("enter",), "say_first"),
     _LEAVE,
 )
@@ -76,6 +78,8 @@ class SpecLines(Pane):
         self.offer = ""
         self.at = 0
         self.top = 0
+        # The line each row under the head is of.
+        self._places: list[int] = []
         self.compact = False
         # One of bar.shown_as.WAYS.
         self.shown_as = "authored"
@@ -117,9 +121,10 @@ class SpecLines(Pane):
         return False
 
     def on_click(self, event: events.Click) -> None:
-        place = event.y - self._head + self.top
-        if self.document is None or event.y < self._head or not self.top <= place < self.top + self._shown():
+        row_at = event.y - self._head
+        if self.document is None or not 0 <= row_at < len(self._places):
             return
+        place = self._places[row_at]
         if place == self.at and self.document.typing is None:
             self.type_on()
         elif self.document.commit():
@@ -243,19 +248,30 @@ class SpecLines(Pane):
             return
         self.at = max(0, min(len(document.lines) - 1, self.at))
         below = self._below(document, width)
-        shown = self._shown(len(below))
-        self.top = max(min(self.top, self.at, len(document.lines) - shown), self.at - shown + 1, 0)
-        lines = self._line_rows(document, width)[self.top : self.top + shown]
-        self.show([*_title(document)[: self._head], *lines, *below])
+        lines = self._line_rows(document, width, len(below))
+        self._places = [place for place, rows in lines for _ in rows]
+        rows = [*_title(document)[: self._head], *(one for _, rows in lines for one in rows), *below]
+        self.show(self._said_more(rows))
 
     @property
     def _head(self) -> int:
         return _LOW_HEAD if self.low else _HEAD
 
-    def _shown(self, below: int = _BELOW) -> int:
-        """How many lines there is room for, over so many rows."""
-        lines = len(self.document.lines) if self.document else 0
-        return min(lines, max(1, self.size.height - self._head - min(below, _BELOW))) if self.size.height else lines
+    def _room(self, below: int = 100) -> int:
+        """How many rows the lines may have over so many; all before the pane has a size."""
+        kept = _LOW_BELOW if self.low else _BELOW
+        return self.size.height - self._head - min(below, kept) if self.size.height else 1000
+
+    def _said_more(self, rows: list[Row]) -> list[Row]:
+        """The last row there is room for says how many more there are, that a caution is among them, and the key to them."""
+        height = self.size.height
+        if not 0 < height < len(rows) or self.offer:
+            return rows
+        typing = self.document is not None and self.document.typing is not None
+        return [
+            *rows[: height - 1],
+            with_more(rows[height - 1 :], "" if typing else "Tab" if self.compact else "v", self.size.width),
+        ]
 
     def _edit(self, change: Callable[[Document], object]) -> None:
         if self.document and not self.looking:
@@ -269,38 +285,31 @@ class SpecLines(Pane):
         self.paint()
         self._tell_changed()
 
-    def _line_rows(self, document: Document, width: int) -> list[Row]:
-        answer = document.answer
+    def _line_rows(self, document: Document, width: int, below: int) -> list[tuple[int, list[Row]]]:
+        """The places of the lines there is room for over so many rows, each with its rows."""
+        answer, name_of = document.answer, document.opened.library.name_of
         lines = () if isinstance(answer, str) else answer.lines
-        places = range(len(document.lines))
-        whens = ["" if document.when(place) == "batch" else document.when(place) for place in places]
-        when = _WHEN if any(whens) else 0
-        name = max(6, width - 2 - _AMOUNT - 1 - _GRAMS - 1 - (when + 1 if when else 0))
-        return [self._line_row(document, place, lines[place] if lines else None, (name, when), whens[place]) for place in places]
+        names = [(name_of(own.item), document.when_stated(place)) for place, own in enumerate(document.lines)]
+        parts = name_parts(names, width, self._room())
+        sight = in_sight([len(part) for part in parts], self.top, self.at, self._room(below)) if parts else range(0)
+        self.top = sight.start
+        found = []
+        for place in sight:
+            line, here = lines[place] if lines else None, place == self.at
+            style = ("chosen" if self.active else "chosen-dim") if here else "text"
+            more = "↑" if place == sight.start > 0 else "↓" if place == sight.stop - 1 < len(parts) - 1 else ""
+            amount = self._amount(document, place, line, style)
+            rows = line_rows("▸" if here else more, amount, parts[place], say.grams(line.g if line else None), width, style)
+            found.append((place, rows))
+        return found
 
-    def _line_row(self, document: Document, place: int, line: ShownLine | None, widths: tuple[int, int], when: str) -> Row:
-        here = place == self.at
-        style = ("chosen" if self.active else "chosen-dim") if here else "text"
-        own = document.lines[place]
-        cells = [
-            (document.opened.library.name_of(own.item), widths[0], "<"),
-            (say.grams(line.g if line else None), _GRAMS, ">"),
-        ]
-        if widths[1]:
-            cells.append((when, widths[1], "<"))
-        mark, rest = ("▸ " if here else self._more(place), style), columns(cells, style)
+    def _amount(self, document: Document, place: int, line: ShownLine | None, style: str) -> Row:
         typing = document.typing
-        if typing is None or typing.place != place:
-            said = self._said(document, place, line) if own.amount else "how much?"
-            amount = columns([(said, _AMOUNT, ">")], style if own.amount or here else "warn")
-            return (mark, *amount, (" ", style), *rest)
-        return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
-
-    def _more(self, place: int) -> str:
-        """A mark on the first and the last line shown where there are more."""
-        last = self.top + self._shown() - 1
-        lines = len(self.document.lines) if self.document else 0
-        return "↑ " if place == self.top > 0 else "↓ " if place == last < lines - 1 else "  "
+        if typing is not None and typing.place == place:
+            return amount_field(typing.text)
+        if document.lines[place].amount:
+            return amount_cell(self._said(document, place, line), style)
+        return amount_cell("how much?", style if place == self.at else "warn")
 
     def _said(self, document: Document, place: int, line: ShownLine | None) -> str:
         """The amount in the unit that is shown; as written where it has no such measure."""
@@ -325,13 +334,11 @@ class SpecLines(Pane):
             rows += summary(document.answer_saved, answer, width, self.low)
         chosen = answer.lines[self.at]
         written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
-        said = [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
+        when = document.when(self.at)
+        said = [] if when == "batch" else [_GOES_IN[when]]
+        said += [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
         rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
-        rows += _dilution(answer, width)
-        rows += wrapped(f"Allergens: {say.allergens(answer.allergens)}", width, "text", "  ")
-        for one in answer.cautions:
-            rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
-        return rows
+        return [*rows, *known(answer, width)]
 
 
 def _title(document: Document) -> list[Row]:
@@ -339,15 +346,6 @@ def _title(document: Document) -> list[Row]:
     state = "  · not saved yet" if document.differs else ""
     where = f", {spec.glass}" if spec.glass else ""
     return [((spec.name, "strong"), (state, "accent")), row(f"{spec.method}{where} · one serve", "dim"), row()]
-
-
-def _dilution(answer: Shown, width: int) -> list[Row]:
-    """The figures in a sentence of their own, so that a key that moves them moves nothing else."""
-    water = answer.dilution
-    initial, final = say.percent(water.fraction_of_initial, "of initial"), say.percent(water.fraction_of_final, "of final")
-    basis = f"  initial: the volume before ice, final: after it; {water.source}"
-    figures = wrapped(f"Dilution: {say.grams(water.water_g)} water = {initial} = {final}", width, "dim", "  ")
-    return [*figures, *wrapped(basis, width, "dim", "  ")]
 
 
 def _fault_rows(faults: Sequence[Fault], width: int) -> list[Row]:

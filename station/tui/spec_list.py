@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
+from rich.cells import cell_len
+
 from station.bar.listed import Listed
 from station.tui.chooser import Chooser
-from station.tui.pane import KeyAction, Row, row
+from station.tui.pane import KeyAction, Row, cut, row
+
+# So much of a note stands even behind a name that is cut for it.
+_NOTE = 5
 
 
 class SpecList(Chooser[Listed]):
@@ -85,6 +90,12 @@ class SpecList(Chooser[Listed]):
         here = place == self.at
         mark = "▸ " if here else "• " if one.id == self.open_id else "  "
         style = ("chosen" if self.active else "chosen-dim") if here else "warn" if one.faulty else "text"
+        note = " × faulty" if one.faulty else " · unsaved" if one.id in self.drafted else self._reason(one)
+        name = cut(one.name, self.size.width - len(mark) - min(len(note), _NOTE))
+        return row(f"{mark}{name}{note}", style)
+
+    def _reason(self, one: Listed) -> str:
+        """Why it stands so high, where the name leaves room for that."""
         reason = self.reasons.get(one.id, "")
-        note = " × faulty" if one.faulty else " · unsaved" if one.id in self.drafted else reason and f" · {reason}"
-        return row(f"{mark}{one.name}{note}", style)
+        note = f" · {reason}" if reason else ""
+        return note if 2 + cell_len(one.name) + len(note) <= self.size.width else ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from textual import events
 
 from station.bar import say
@@ -11,14 +13,14 @@ from station.cards.backwards import amount_said, rounding_lines
 from station.desk.document import Document
 from station.desk.open_tuning import FIGURES, WITHIN, OpenTuning, figure_of, open_tuning
 from station.desk.opening import Opened
-from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+from station.tui.balance_rows import BASIS
+from station.tui.pane import KeyAction, Pane, Row, broken, columns, row, wrapped
 from station.tui.view import Host, View
 
 _NAMES = {"acid": "Acid g/100 ml", "sugar": "Sugar g/100 ml", "ratio": "Sugar : acid", "abv": "ABV % vol", "volume": "Volume ml"}
-_SHORT = {"acid": "Acid", "sugar": "Sugar", "ratio": "Su : ac", "abv": "ABV", "volume": "Volume"}
-_FIRST_FIGURE, _FIGURE = 2, 7
-_ROOMY = 60
-_FIRST_LINE = _FIRST_FIGURE + len(FIGURES) + 2
+_NAME, _CELL = 16, 7
+# From so many columns on where a poured figure stands is said beside it; from so many the exact figures have room.
+_ROOMY, _FITS_EXACT = 60, 44
 
 _MOVES = (
     KeyAction("tune.down", ("down",), "move", 1, hint="↑↓", label="figure or line"),
@@ -45,7 +47,8 @@ class TunePane(Pane):
         self.view = view
 
     def keys(self) -> tuple[KeyAction, ...]:
-        return (*(_FIGURE_KEYS if self.view.figure else _LINE_KEYS), *_MOVES, *_TAKE)
+        first, *others = _FIGURE_KEYS if self.view.figure else _LINE_KEYS
+        return (first, *_TAKE, *others, *_MOVES)
 
     def typed(self, character: str) -> bool:
         return self.view.typed(character)
@@ -70,6 +73,8 @@ class TuneView(View):
         self.tuning: OpenTuning | None = None
         self.at = 0
         self.fresh = True
+        # The figure or line that stands in a row.
+        self._places: dict[int, int] = {}
 
     @property
     def active_pane(self) -> Pane:
@@ -133,14 +138,12 @@ class TuneView(View):
         self.host.back()
 
     def tap(self, y: int) -> None:
-        if self.tuning is None:
-            return
         y += self.pane.first
-        place = y - _FIRST_FIGURE if y < _FIRST_LINE - 1 else y - _FIRST_LINE + len(FIGURES)
-        if 0 <= place < len(FIGURES) + len(self.tuning.spec.lines):
-            self.at, self.fresh = place, True
-            self.toggle() if not self.figure else self.paint()
-            self.host.refresh_keys()
+        if self.tuning is None or y not in self._places:
+            return
+        self.at, self.fresh = self._places[y], True
+        self.toggle() if not self.figure else self.paint()
+        self.host.refresh_keys()
 
     def paint(self) -> None:
         if self.tuning is None:
@@ -148,10 +151,24 @@ class TuneView(View):
             return
         width = max(self.size.width - 1, 20)
         rows: list[Row] = [((self.tuning.spec.name, "strong"), ("  tuned in the glass", "dim"))]
-        rows += [*_figure_rows(self.tuning, self.at, width), row(), *_line_rows(self.tuning, self.place, width)]
-        rows += [row(), *_below(self.tuning, width)]
-        here = self.at + _FIRST_FIGURE if self.figure else self.place + _FIRST_LINE
-        self.pane.show(rows, max(0, min(len(rows), here + 2) - self.pane.size.height))
+        heads, figures = _figure_rows(self.tuning, self.at, width)
+        self._places = {}
+        self._put(rows, heads, [[one] for one in figures], 0)
+        rows.append(row())
+        heads, lines = _line_rows(self.tuning, self.place, width)
+        self._put(rows, heads, lines, len(FIGURES))
+        rows += [row(), *_below(self.tuning, width), *wrapped(BASIS, width, "dim")]
+        here = max(y for y, place in self._places.items() if place == self.at)
+        # From the last line one reads on, to what is under it.
+        seen = here + self.pane.size.height if here == max(self._places) else here + 2
+        self.pane.show(rows, max(0, min(len(rows), seen) - self.pane.size.height))
+
+    def _put(self, rows: list[Row], head: Row, blocks: list[list[Row]], first: int) -> None:
+        """A table's rows below the others; `first` is the place of the first."""
+        rows.append(head)
+        for place, block in enumerate(blocks, first):
+            self._places |= dict.fromkeys(range(len(rows), len(rows) + len(block)), place)
+            rows += block
 
     def _wish(self, text: str) -> None:
         assert self.tuning is not None
@@ -178,55 +195,68 @@ class TuneView(View):
             self.host.say(news)
 
 
-def _figure_rows(tuning: OpenTuning, at: int, width: int) -> list[Row]:
-    """Each figure as it is, as it is wished, and as it comes out exactly and poured."""
-    names, name, figures = (_NAMES, 14, _FIGURE) if width >= _ROOMY else (_SHORT, 8, _FIGURE - 1)
-    answer = tuning.answer if isinstance(tuning.answer, Tuned) else None
-    heads = [("", name + 2, "<"), *((word, figures, ">") for word in ("is", "wish", "exact", "poured"))]
-    rows = [columns(heads, "dim")]
+def _figure_rows(tuning: OpenTuning, at: int, width: int) -> tuple[Row, list[Row]]:
+    """Each figure with its unit as it is, as it is wished, and as it comes out poured, exactly too where there is room."""
+    kinds, answer = _kinds(width), tuning.answer if isinstance(tuning.answer, Tuned) else None
+    cell = _CELL if width >= _ROOMY else _CELL - 1
+    left = width - _NAME - (2 + len(kinds)) * (cell + 1)
+    head = columns([("  acid as citric", _NAME, "<"), *((word, cell, ">") for word in ("is", "wish", *kinds))], "dim")
+    rows: list[Row] = []
     for place, figure in enumerate(FIGURES):
-        style = "chosen" if place == at else "text"
-        found = [say.number(figure_of(one, figure)) for one in (answer.exact, answer.pourable)] if answer else ["", ""]
+        style, mark = ("chosen", "▸ ") if place == at else ("text", "  ")
+        made = {"exact": answer.exact, "poured": answer.pourable} if answer else {}
+        found = [say.number(figure_of(made[kind], figure)) if made else "" for kind in kinds]
         cells = [say.number(figure_of(tuning.now, figure)), tuning.wishes.get(figure, ""), *found]
-        mark = "▸ " if place == at else "  "
-        text = columns([(mark + names[figure], name + 2, "<"), *((cell, figures, ">") for cell in cells)], style)
-        rows.append((*text, (_said_of(tuning, figure) if width >= _ROOMY else "", "warn")))
-    return rows
+        text = columns([(mark + _NAMES[figure], _NAME, "<"), *((one, cell, ">") for one in cells)], style)
+        rows.append((*text, (_said_of(tuning, figure, left), "warn")))
+    return head, rows
 
 
-def _said_of(tuning: OpenTuning, figure: str) -> str:
-    """That a wish is not met, and where the poured figure stands in its window."""
+def _kinds(width: int) -> tuple[str, ...]:
+    """What one sees of the amounts that would give it."""
+    return ("exact", "poured") if width >= _FITS_EXACT else ("poured",)
+
+
+def _said_of(tuning: OpenTuning, figure: str, width: int) -> str:
+    """That a wish is not met, and where the poured figure stands in its window; as much as there is room for."""
     answer, window = tuning.answer, tuning.window.get(figure)
     if not isinstance(answer, Tuned):
         return ""
     missed = any(one.figure == figure and not one.met for one in answer.wishes)
     value = figure_of(answer.pourable, figure)
     standing = say.standing(value, window) if window and value is not None else ""
-    return "  " + ", ".join(part for part in ("not met" if missed else "", standing) if part)
+    said = "not met" if missed else "", standing
+    texts = (", ".join(filter(None, said)), *filter(None, said))
+    return next((f"  {text}" for text in texts if len(text) + 2 <= width), "")
 
 
-def _line_rows(tuning: OpenTuning, at: int, width: int) -> list[Row]:
-    """Each line, whether it may move, and what it would become."""
+def _line_rows(tuning: OpenTuning, at: int, width: int) -> tuple[Row, list[list[Row]]]:
+    """Each line, whether it may move, and what it would become; a long name goes on below."""
     answer = tuning.answer if isinstance(tuning.answer, Tuned) else None
     moved = dict(zip(sorted(tuning.moving), answer.lines, strict=True)) if answer else {}
-    amount = 11 if width >= _ROOMY else 10
-    kinds = ("is", "exact", "poured") if width >= _ROOMY else ("is", "poured")
-    name = max(8, width - 6 - (amount + 1) * len(kinds))
-    rows = [columns([("may move", name + 6, "<"), *((kind, amount, ">") for kind in kinds)], "dim")]
+    kinds = _kinds(width)
+    cells = [[line.amount.text, *_becomes(moved.get(place), kinds)] for place, line in enumerate(tuning.spec.lines)]
+    amounts = [max(map(len, column)) for column in zip(("is", *kinds), *cells, strict=True)]
+    name = max(8, width - sum(amounts) - len(amounts))
+
+    def table(first: str, amount_cells: Sequence[str], style: str) -> Row:
+        return columns(
+            [(first, name, "<"), *((text, wide, ">") for text, wide in zip(amount_cells, amounts, strict=True))], style
+        )
+
+    rows: list[list[Row]] = []
     for place, line in enumerate(tuning.spec.lines):
         sign = "[x] " if place in tuning.moving else "[ ] " if tuning.can_move(place) else "    "
         mark = "▸ " if place == at else "  "
-        cells = [line.amount.text, *_becomes(moved.get(place), kinds)]
-        item = tuning.document.opened.library.name_of(line.item)
         style = "chosen" if place == at else "text" if place in tuning.moving else "dim"
-        rows.append(columns([(f"{mark}{sign}{item}", name + 6, "<"), *((cell, amount, ">") for cell in cells)], style))
-    return rows
+        item, *more = broken(tuning.document.opened.library.name_of(line.item), name - 6) or [""]
+        rows.append([table(f"{mark}{sign}{item}", cells[place], style), *(row(f"{'':6}{part}", style) for part in more)])
+    return table("may move", ("is", *kinds), "dim"), rows
 
 
 def _becomes(line: TunedLine | None, kinds: tuple[str, ...]) -> list[str]:
-    if line is None:
-        return [""] * (len(kinds) - 1)
-    return [amount_said(line), line.pourable_text] if len(kinds) == 3 else [line.pourable_text]
+    made = {"exact": amount_said(line), "poured": line.pourable_text} if line else {}
+    return [made.get(kind, "") for kind in kinds]
 
 
 def _below(tuning: OpenTuning, width: int) -> list[Row]:

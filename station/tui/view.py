@@ -85,7 +85,7 @@ class View(Container):
             self.active_pane.typed(character)
 
     def offers(self) -> Sequence[Offer]:
-        """The keys for the bar, the pane's before the view's."""
+        """The keys for the bar by their rank, of one rank the pane's before the view's."""
         pane = self.active_pane
         working = pane.working()
 
@@ -93,7 +93,8 @@ class View(Container):
             pane.run(action)
             self.host.refresh_keys()
 
-        return [*((action, run_in_pane) for action in working), *((action, self.run) for action in self.working())]
+        offered: list[Offer] = [(action, run_in_pane) for action in working]
+        return sorted([*offered, *((action, self.run) for action in self.working())], key=lambda one: one[0].rank)
 
     def enter(self) -> None:
         """The view is put on, from anywhere: start where one starts here."""

@@ -20,7 +20,7 @@ class WhoView(View):
     """A name, then on with what was begun."""
 
     KEYS = (
-        KeyAction("who.type", (), "accept", hint="type", label="your name or initials"),
+        KeyAction("who.type", (), "accept", hint="type", label="your name"),
         KeyAction("who.accept", ("enter",), "accept", hint="Enter", label="that is me"),
         KeyAction("who.back", ("escape",), "back", hint="Esc", label="back"),
     )

@@ -58,7 +58,17 @@ def test_the_sources_stand_in_any_width(width: int) -> None:
         found = show(demo(), name).sources
         rows = sources_card(found, width)
         assert all(len(row) <= width for row in rows)
-        assert all(any(say.plain(source.name)[:8] in row for row in rows) for source in found)
+        assert not any("…" in row for row in rows)
+        whole = " ".join(rows)
+        assert all(word in whole for source in found for word in say.plain(source.name).split())
+
+
+def test_on_a_narrow_page_each_figure_says_what_brings_most_of_it_first() -> None:
+    rows = sources_card(show(demo(), "tin-lantern").sources, 40)
+    assert rows[0] == "alcohol   97 % Light rum"
+    assert rows[2:4] == ["sugar     88 % Sugar syrup, 1:1 by", " " * 15 + "weight, 50 °Bx"]
+    none = sources_card(show(demo(), "noon-librarian").sources, 40)
+    assert none[0].split() == ["alcohol", say.NOTHING]
 
 
 @pytest.mark.parametrize(

@@ -464,7 +464,7 @@ def test_a_pour_that_is_done_names_its_lot(pour: OpenPour) -> None:
     assert pour.logged == ""
     to_the_end(pour)
     (lot,) = log_of(pour.opened).every(Lot)
-    assert pour.logged == f"Logged as lot {lot.short}: write that on the vessel."
+    assert pour.logged == f"Lot {lot.short}: write it on the vessel."
 
 
 def test_left_a_little_over_it_is_marked_and_within_taste(pour: OpenPour) -> None:
