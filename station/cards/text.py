@@ -11,7 +11,7 @@ from typing import ParamSpec
 from station.bar import say
 from station.bar.cautions import Caution
 from station.bar.listed import Listed
-from station.bar.nouns import EDITED, UNWRITTEN, House, Library, Scale
+from station.bar.nouns import House, Library, Scale, is_of_edit
 from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
@@ -129,7 +129,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
 
 def _unsaved(answer: Batched, width: int) -> list[str]:
     """That the card is of an edit; nothing where it is of the drink as its file has it."""
-    edit = answer.spec_revision.startswith((EDITED, UNWRITTEN))
+    edit = is_of_edit(answer.spec_revision)
     return wrap("NOT SAVED: this card is of the edit as it stands.", width) if edit else []
 
 
