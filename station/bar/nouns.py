@@ -219,6 +219,13 @@ class Stock:
 
 # What the revision of a spec begins with whose lines are not those of its file, or that has no file yet.
 EDITED, UNWRITTEN = "edited from ", "not saved yet"
+# What is said of a card, a pour and a lot of such a spec.
+OF_EDIT = "of an edit not saved"
+
+
+def is_of_edit(revision: str) -> bool:
+    """Whether that revision is of an edit nobody saved."""
+    return revision.startswith((EDITED, UNWRITTEN))
 
 
 @dataclass(frozen=True, slots=True)

@@ -160,7 +160,7 @@ class Label:
     """What stands on the bottle. `strength` has its basis beside every %; `diluted` None for what was bought as it is.
 
     `lot` and `by` are "" where nothing is logged yet. `keeps_reason` is why it may outlive what went into it. `off_plan` says
-    what a pour left off the card.
+    what a pour left off the card, `of_edit` that it was made by an edit nobody had saved.
     """
 
     name: str
@@ -177,6 +177,7 @@ class Label:
     hazards: tuple[str, ...] = ()
     keeps_reason: str = ""
     off_plan: str = ""
+    of_edit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from station.bar import say
-from station.bar.nouns import Order
+from station.bar.nouns import Library, Order
 from station.calc.estimates import drinks_an_hour, estimates
 from station.calc.ordered import Assumed
 
@@ -13,13 +13,14 @@ _COMMON = "an estimate: common practice, no source"
 _ESTIMATE = "an estimate of the house's"
 _OVERAGE = "% of the serves that are expected by their part; those given as a number get nothing extra"
 _WASTE = "% of the weight bought: what stays in bottles and on tools"
+_SHARE = "part of the mixed drinks, once those given as a number are off; extra comes on top"
 _FRUIT = "low or usual: which of the two yields of its file a fruit is bought at"
 _GARNISH = "% of the pieces that go on glasses, bought on top; 15 % is common practice, no source"
 
 
-def assumed(order: Order) -> tuple[Assumed, ...]:
+def assumed(order: Order, library: Library) -> tuple[Assumed, ...]:
     """Every assumption, in the order a person goes through them."""
-    return (*_event(order), *_drinks(order), *_pours(order), *_stores(order), *_service(order))
+    return (*_event(order), *_drinks(order), *_pours(order, library), *_stores(order, library), *_service(order))
 
 
 def _event(order: Order) -> Iterator[Assumed]:
@@ -48,24 +49,28 @@ def _drinks(order: Order) -> Iterator[Assumed]:
         yield _one("shares", "Shares are", order.shares, True)
 
 
-def _pours(order: Order) -> Iterator[Assumed]:
+def _pours(order: Order, library: Library) -> Iterator[Assumed]:
     for place, one in enumerate(order.pours):
+        drink = library.drinks.get(one.spec)
+        name = drink.name if drink else one.spec
         if one.serves is not None:
-            yield Assumed(f"pours.{place}.serves", f"{one.spec}, serves", str(one.serves), True, "counted: nothing extra is made")
+            yield Assumed(f"pours.{place}.serves", f"{name}, serves", str(one.serves), True, "counted: nothing extra is made")
         else:
-            yield _one(f"pours.{place}.share", f"{one.spec}, part of mixed", _number(one.share or 0.0), True)
+            yield Assumed(f"pours.{place}.share", f"{name}, part of mixed", _number(one.share or 0.0), True, _SHARE)
 
 
-def _stores(order: Order) -> Iterator[Assumed]:
+def _stores(order: Order, library: Library) -> Iterator[Assumed]:
     given = estimates(order)
     yield Assumed("waste", "Lost, of what is bought", _percent(order.waste), True, _WASTE)
     yield Assumed("fruit", "Juice a fruit gives", given.fruit, order.fruit is not None, _FRUIT)
     said = order.garnish_spoilage is not None
     yield Assumed("garnish_spoilage", "Extra garnish, of used", _percent(given.garnish_spoilage), said, _GARNISH)
     for item, amount in order.on_hand.items():
-        yield Assumed(f"on_hand.{item}", f"On hand: {item}", amount.text, True, "counted")
+        about = f"counted; its id is {item}"
+        yield Assumed(f"on_hand.{item}", f"On hand: {library.name_of(item)}", amount.text, True, about)
     for item, keeps in order.lead.items():
-        yield _one(f"lead.{item}", f"Lead time: {item}", str(keeps), True)
+        about = f"{_ESTIMATE}; its id is {item}"
+        yield Assumed(f"lead.{item}", f"Lead time: {library.name_of(item)}", str(keeps), True, about)
 
 
 def _service(order: Order) -> Iterator[Assumed]:

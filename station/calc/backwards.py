@@ -99,7 +99,8 @@ class TunedLine:
 
 @dataclass(frozen=True, slots=True)
 class Wished:
-    """A figure as it was wished, and what it was, is exactly, and is as poured. `met` speaks of the exact drink.
+    """A figure as it was wished, and what it was, is exactly, and is as poured. `met` speaks of the exact drink, `met_as_poured`
+    of the poured one: a value within the taste tolerance, a range as it is.
 
     `rounding` is what pouring does to it, relative to the exact figure.
     """
@@ -111,6 +112,7 @@ class Wished:
     exact: float | None
     pourable: float | None
     met: bool
+    met_as_poured: bool
     rounding: float | None
 
 

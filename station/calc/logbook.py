@@ -8,6 +8,7 @@ from typing import Final
 
 from station.bar import say
 from station.bar.logged import CORRECTED, DISCARDED, FINISHED, HELD, RELEASED, USED_UP, VOIDED, Lot, Mark, Measurement, Row
+from station.bar.nouns import OF_EDIT, is_of_edit
 from station.calc.lot_answers import LogEntry
 
 _LOTS: Final = {"bought": "came in", "stock": "made", "batch": "pour begun"}
@@ -54,7 +55,8 @@ def measured(one: Measurement) -> str:
 
 def _of_lot(lot: Lot, void: bool) -> LogEntry:
     pieces = f"from {say.number(lot.pieces, 6)} pieces" if lot.pieces else ""
-    detail = _joined(pieces, f"supplier’s lot {lot.code}" if lot.code else "")
+    edit = OF_EDIT if is_of_edit(lot.revision) else ""
+    detail = _joined(pieces, f"supplier’s lot {lot.code}" if lot.code else "", edit)
     return LogEntry(lot.made, _LOTS.get(lot.kind, lot.kind), lot.name, lot.short, lot.uuid, lot.g, lot.by, detail, void)
 
 

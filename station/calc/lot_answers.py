@@ -14,7 +14,7 @@ from station.calc.balance import Balance
 class LotRow:
     """A lot as lists say it. `lot` is what its label says; `left_g` None where nobody said how much there was.
 
-    `off_plan` says what a pour left off the card, "" nothing.
+    `off_plan` says what a pour left off the card, "" nothing; `of_edit` that its card was of an edit nobody had saved.
     """
 
     lot: str
@@ -33,6 +33,7 @@ class LotRow:
     code: str
     allergens: tuple[str, ...] | None
     off_plan: str = ""
+    of_edit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

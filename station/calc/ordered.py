@@ -14,6 +14,7 @@ from station.calc.cost import Cost
 from station.calc.explode import ToMake
 from station.calc.filling import Filled
 from station.calc.mixing import Mix
+from station.calc.plan import Planned
 from station.calc.prep import Step
 from station.calc.serving import Serving
 
@@ -129,7 +130,8 @@ class Masses:
 
 @dataclass(frozen=True, slots=True)
 class Ordered:
-    """The answer to `order`. `drinks` are all that are expected, None where nobody said how many a guest takes."""
+    """The answer to `order`. `drinks` are all that are expected, None where nobody said how many a guest takes; `shared` those
+    that shares divide once the counted ones are off, None where all are counted; `pours` the drinks as the order names them."""
 
     id: str
     name: str
@@ -145,6 +147,9 @@ class Ordered:
     drinks: float | None
     mixed: float
     other: float | None
+    shared: float | None
+    overage: float
+    pours: tuple[Planned, ...]
     without_alcohol: int
     serves: Mapping[str, int]
     batches: tuple[OrderBatch, ...]

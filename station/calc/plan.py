@@ -20,21 +20,24 @@ _SUM_SLACK = 0.0015
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """One drink: how many are expected to be asked for, and how many are made."""
+    """One drink: how many are expected to be asked for, how many are made, and its part of the drinks that are shared out (None:
+    it was counted)."""
 
     spec: str
     expected: float
     serves: int
-    counted: bool
+    share: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class Served:
-    """All drinks expected (None: nobody said how many a guest takes), the mixed ones among them, those not planned here."""
+    """All drinks expected (None: nobody said how many a guest takes), the mixed ones among them, those not planned here; those
+    that shares divide (None where all are counted)."""
 
     drinks: float | None
     mixed: float
     other: float | None
+    shared: float | None
     pours: tuple[Planned, ...]
 
 
@@ -51,9 +54,10 @@ def served(order: Order, given: Estimates) -> Served:
     mixed = float(counted) if drinks is None else drinks * given.mixed_share
     left = _left(order, shared, mixed, counted)
     whole = _whole(order, shared, left)
-    pours = tuple(_planned(one, left / whole if whole else 0.0, given.overage) for one in order.pours)
+    pours = tuple(_planned(one, whole, left, given.overage) for one in order.pours)
     planned = sum(one.expected for one in pours)
-    return Served(drinks, planned, None if drinks is None else max(0.0, drinks - planned), pours)
+    other = None if drinks is None else max(0.0, drinks - planned)
+    return Served(drinks, planned, other, left if shared else None, pours)
 
 
 def serves_by_spec(plan: Served) -> Mapping[str, int]:
@@ -93,8 +97,9 @@ def _whole(order: Order, shared: list[OrderPour], left: float) -> float:
     )
 
 
-def _planned(one: OrderPour, each: float, overage: float) -> Planned:
+def _planned(one: OrderPour, whole: float, left: float, overage: float) -> Planned:
     if one.serves is not None:
-        return Planned(one.spec, float(one.serves), one.serves, counted=True)
-    expected = each * (one.share or 0.0)
-    return Planned(one.spec, expected, math.ceil(expected * (1.0 + overage) - _SLACK * max(1.0, expected)), counted=False)
+        return Planned(one.spec, float(one.serves), one.serves, None)
+    share = (one.share or 0.0) / whole
+    expected = share * left
+    return Planned(one.spec, expected, math.ceil(expected * (1.0 + overage) - _SLACK * max(1.0, expected)), share)

@@ -8,11 +8,12 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import TypeAlias
 
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import Spec
+from station.bar.nouns import House, Spec
 from station.calc.acidity import ta_g
 from station.calc.balance import LEAST_ACID
 from station.calc.blend import Blends
@@ -29,6 +30,10 @@ FIGURES = ("acid", "sugar", "ratio", "abv", "volume")
 # A miss is measured against the wish, but never against less than this of the figure's own unit.
 _LEAST_SCALE = 0.01
 _MOST_TIMES, _SMALL_G = 10.0, 10.0
+# Of so many lines every rounding beside the exact amounts is looked at; and from the best so many steps of one line are taken.
+_FEW_LINES, _MOST_STEPS = 5, 20
+# Relative: just off an amount, to ask what is beside it.
+_OFF = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +75,45 @@ def tune(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wis
 
 
 def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Tuning:
-    """The tuned lines as a hand can pour them, near the exact ones: the coarsest is settled first, and the finer make up for it.
+    """The tuned lines as a hand can pour them, near the exact ones, nearest to the wishes: no step of one line is nearer.
 
     Raises CannotAnswer.
     """
+
+    def cost(amounts: Vector) -> tuple[float, float]:
+        try:
+            made = drink(with_amounts(spec, places, amounts), blends)
+        except CannotAnswer:
+            return math.inf, math.inf
+        return _cost(spec, Tuning(amounts, made, ()), wishes)
+
+    house, settled = blends.library.house, _settled(spec, blends, exact, places, wishes)
+    tried = [amounts_at(settled, places)]
+    if len(places) <= _FEW_LINES:
+        exactly = zip(places, exact.amounts, strict=True)
+        tried += product(*(around(spec.lines[place].amount, value, house, spec.ounce) for place, value in exactly))
+    best = min(tried, key=cost)
+    for _ in range(_MOST_STEPS):
+        nearer = min(_beside(spec, house, places, best), key=cost)
+        if cost(nearer) >= cost(best):
+            break
+        best = nearer
+    made = drink(with_amounts(spec, places, best), blends)
+    return Tuning(best, made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
+
+
+def _beside(spec: Spec, house: House, places: Sequence[int], amounts: Vector) -> list[Vector]:
+    """The pourable amounts, and those with one line a step more or less."""
+    found = [amounts]
+    for number, (place, value) in enumerate(zip(places, amounts, strict=True)):
+        for near in (value * (1.0 - _OFF), value * (1.0 + _OFF)):
+            steps = around(spec.lines[place].amount, near, house, spec.ounce)
+            found += [(*amounts[:number], step, *amounts[number + 1 :]) for step in steps]
+    return found
+
+
+def _settled(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Spec:
+    """The tuned lines settled one by one: the coarsest first, and the finer make up for it. Raises CannotAnswer."""
     house, open_places, values = blends.library.house, list(places), dict(zip(places, exact.amounts, strict=True))
     settled = spec
     while open_places:
@@ -83,8 +123,7 @@ def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wis
         tried = _settlings(settled, blends, coarsest, options[coarsest], open_places, wishes)
         settled, rest = min(tried, key=lambda one: _cost(spec, one[1], wishes))
         values.update(zip(open_places, rest.amounts, strict=True))
-    made = drink(settled, blends)
-    return Tuning(amounts_at(settled, places), made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
+    return settled
 
 
 def _coarseness(spec: Spec, blends: Blends, place: int, options: Sequence[float], wishes: Sequence[Wish]) -> float:
@@ -186,6 +225,11 @@ def miss(wish: Wish, glass: Composition) -> float:
 
 def is_met(wish: Wish, glass: Composition) -> bool:
     return abs(miss(wish, glass)) <= MET
+
+
+def is_met_as_poured(wish: Wish, glass: Composition, taste: float) -> bool:
+    """Whether a wish is met within what a hand can pour: a value as near as nobody tastes, a range all the same."""
+    return abs(miss(wish, glass)) <= (taste if wish.low == wish.high else MET)
 
 
 def _most(spec: Spec, blends: Blends, place: int) -> float:

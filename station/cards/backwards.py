@@ -108,8 +108,12 @@ def worst(way: Way, taste: float) -> str:
     if not past:
         return ""
     name = max(past, key=lambda one: past[one])
-    word = _NAMES[name] if name == "abv" else _NAMES[name].lower()
-    return f"{word} {'new' if way.moved[name] is None else _relative(way.moved[name])}"
+    return f"{_word(name)} {'new' if way.moved[name] is None else _relative(way.moved[name])}"
+
+
+def _word(figure: str) -> str:
+    """A figure's name within a sentence."""
+    return _NAMES[figure] if figure == "abv" else _NAMES[figure].lower()
 
 
 def _unit(name: str) -> str:
@@ -138,7 +142,7 @@ def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
         answer.name,
         "tuned in the glass, after dilution" if answer.possible else "what was wished cannot be had; this is the nearest",
         "",
-        *([*wrap(answer.why, width, hang=""), ""] if answer.why else []),
+        *(line for said in (answer.why, missed_as_poured(answer)) if said for line in (*wrap(said, width, hang=""), "")),
         *table([head, *lines], right=frozenset({1, 2, 3, 4}), width=width),
         "",
         *table([("", "was", "exactly", "poured", "", ""), *rows], right=frozenset({1, 2, 3})),
@@ -149,6 +153,13 @@ def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
     ]
 
 
+def missed_as_poured(answer: Tuned) -> str:
+    """Which wishes are met exactly and no more as poured, in one sentence; "" for none."""
+    missed = [one for one in answer.wishes if one.met and not one.met_as_poured]
+    said = [f"{_word(one.figure)} {say.number(one.pourable)}, wished {_wish_said(one)}" for one in missed]
+    return f"NOT MET AS POURED: {'; '.join(said)}. Take it exactly, or let a finer line move too." if said else ""
+
+
 def rounding_lines(answer: Tuned, width: int) -> list[str]:
     """What pouring in jigger steps and whole drops costs."""
     costs = [f"{_NAMES[one.figure]} {_relative(one.rounding)}" for one in answer.wishes if one.rounding is not None]
@@ -156,9 +167,13 @@ def rounding_lines(answer: Tuned, width: int) -> list[str]:
 
 
 def _wish_row(wish: Wished) -> tuple[str, ...]:
-    wished = say.number(wish.low) if wish.low == wish.high else f"{say.number(wish.low)} to {say.number(wish.high)}"
     figures = (say.number(wish.was), say.number(wish.exact), say.number(wish.pourable))
-    return (_NAMES[wish.figure], *figures, _UNITS[wish.figure], f"wished {wished}{'' if wish.met else ': not met'}")
+    missed = ": not met" if not wish.met else "" if wish.met_as_poured else ": not as poured"
+    return (_NAMES[wish.figure], *figures, _UNITS[wish.figure], f"wished {_wish_said(wish)}{missed}")
+
+
+def _wish_said(wish: Wished) -> str:
+    return say.number(wish.low) if wish.low == wish.high else f"{say.number(wish.low)} to {say.number(wish.high)}"
 
 
 def _other_row(name: str, answer: Tuned) -> tuple[str, ...]:

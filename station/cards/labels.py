@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 
 from station.bar import say
-from station.bar.nouns import House
+from station.bar.nouns import OF_EDIT, House
 from station.calc.answers import Label
 from station.cards.text import moment, plainly, until
 
@@ -24,6 +24,7 @@ def label(one: Label, house: House, width: int = WIDTH) -> list[str]:
         one.strength,
         state,
         f"NOT AS PLANNED: {one.off_plan}" if one.off_plan else "",
+        OF_EDIT.capitalize() if one.of_edit else "",
         *one.hazards,
         f"Made {moment(one.made)} by {one.by or _BLANK}",
         f"Use by {until(one.use_by, house)}" if one.use_by else f"Use by {_BLANK}",

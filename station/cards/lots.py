@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from station.bar import say
-from station.bar.nouns import House, Library
+from station.bar.nouns import OF_EDIT, House, Library
 from station.bar.shown_as import volume_in
 from station.calc.deviating import Deviation
 from station.calc.logbook import measured
@@ -78,7 +78,12 @@ def traced(answer: Traced, library: Library, width: int = WIDTH) -> list[str]:
     head = ("row", "item", "wanted", "actual", "known as", "by")
     lines += ["", *table([head, *weighed], right=frozenset({2, 3}))] if weighed else []
     lines += ["", *_measured(answer)] if answer.measurements or answer.marks else []
-    return [*lines, *(["", f"Made by revision {answer.revision[:16]} of its spec."] if answer.text else [])]
+    by = (
+        "Made by an edit of its spec that was not saved."
+        if row.of_edit
+        else f"Made by revision {answer.revision[:16]} of its spec."
+    )
+    return [*lines, *(["", by] if answer.text else [])]
 
 
 @plainly
@@ -175,7 +180,8 @@ def about(row: LotRow, house: House) -> list[str]:
     word = state(bool(row.diluted)) if row.kind == "batch" and row.diluted is not None else ""
     begun = f"HALF MADE, begun {moment(row.made)}" if row.half_made else ""
     ends = f"use by {until(row.use_by, house)}" if row.use_by else "no use-by stated"
-    return [part for part in (begun, "NOT AS PLANNED" if row.off_plan else "", word, ends, row.by) if part]
+    off, edit = "NOT AS PLANNED" if row.off_plan else "", OF_EDIT if row.of_edit else ""
+    return [part for part in (begun, off, word, edit, ends, row.by) if part]
 
 
 def _met(rows: Iterable[TracedLot], width: int) -> list[str]:

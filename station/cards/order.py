@@ -94,7 +94,28 @@ def batches(answer: Ordered, library: Library, width: int) -> list[str]:
     if answer.without_alcohol:
         share = 100.0 * answer.without_alcohol / sum(answer.serves.values())
         lines += wrap(f"Without alcohol: {answer.without_alcohol} serves, {say.number(share)} % of those made.", width)
-    return [*lines, *_cold_lines(answer.batches, width)]
+    return [*lines, *_cold_lines(answer.batches, width), *_how_many(answer, width)]
+
+
+def _how_many(answer: Ordered, width: int) -> list[str]:
+    """How the serves of the drinks that are shared out come about; nothing where all are counted."""
+    if answer.shared is None:
+        return []
+    names = {one.id: one.name for one in answer.batches}
+    counted = sum(one.serves for one in answer.pours if one.share is None)
+    shared, mixed = say.number(answer.shared, 9), say.number(answer.shared + counted, 9)
+    left = f"{mixed} mixed less {say.number(counted, 9)} counted are {shared} to share out" if counted else f"{mixed} mixed"
+    extra = f", {say.number(100.0 * answer.overage)} % of each part extra" if answer.overage else ""
+    rows = [
+        (
+            names[one.spec],
+            f"{say.number(one.share)} × {shared} = {say.number(one.expected, 4)}",
+            f"{say.number(one.serves, 9)} made",
+        )
+        for one in answer.pours
+        if one.share and one.spec in names
+    ]
+    return ["", *wrap(f"How many: {left}{extra}, rounded up.", width), *rows_or_pairs(rows, frozenset({1, 2}), width)]
 
 
 def prep(answer: Ordered, library: Library, width: int) -> list[str]:

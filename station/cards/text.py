@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import datetime
 from functools import wraps
 from typing import ParamSpec
@@ -11,7 +11,7 @@ from typing import ParamSpec
 from station.bar import say
 from station.bar.cautions import Caution
 from station.bar.listed import Listed
-from station.bar.nouns import EDITED, UNWRITTEN, House, Library, Scale
+from station.bar.nouns import House, Library, Scale, is_of_edit
 from station.bar.shown_as import volume_in
 from station.calc.answers import Batched, LotUsed, Shown
 from station.calc.balance import Balance
@@ -54,6 +54,9 @@ FIGURE_UNITS = {
     "ph": "",
 }
 
+
+# Why a reading is not always the sum of the grams above it.
+_READINGS = "Pour to the readings: they sum the grams before rounding, so the grams shown may add up to a little more or less."
 
 # What the acid of a card is, in words.
 ACID = "Acid: all that a titration finds (TA: base is added up to pH 8.2), counted as if it were all citric acid."
@@ -129,7 +132,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
 
 def _unsaved(answer: Batched, width: int) -> list[str]:
     """That the card is of an edit; nothing where it is of the drink as its file has it."""
-    edit = answer.spec_revision.startswith((EDITED, UNWRITTEN))
+    edit = is_of_edit(answer.spec_revision)
     return wrap("NOT SAVED: this card is of the edit as it stands.", width) if edit else []
 
 
@@ -230,6 +233,7 @@ def mix_lines(mix: Mix, library: Library, width: int) -> list[str]:
         "",
         "Then into the tared vessel:" if cups else "Into the tared vessel:",
         *_weighings(straight, mix.g, library, width),
+        *(wrap(_READINGS, min(width, WIDTH)) if _off_the_sum(mix.lines, library) else []),
     ]
     if cups:
         reads = f"the scale reads {say.grams(mix.g, _readability(straight, library))}"
@@ -259,6 +263,20 @@ def _weighings(lines: list[BatchLine], mix_g: float, library: Library, width: in
         under.append(textwrap.wrap(text, width - 2, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
     heads = table(rows, right=frozenset({1, 2, 3}), width=width)
     return [text for head, foot in zip(heads, under, strict=True) for text in (head, *foot)]
+
+
+def _off_the_sum(lines: Sequence[BatchLine], library: Library) -> bool:
+    """Whether a reading is not the one before it and the line's grams, as a card shows the three."""
+    steps: dict[str, int] = {}
+    for line in lines:
+        scale = library.house.scales.get(line.scale)
+        if scale is None or line.apart:
+            continue
+        grams, reads = (round(one / scale.readability_g) for one in (line.weigh_g, line.reads_g))
+        if reads != steps.get(line.into, 0) + grams:
+            return True
+        steps[line.into] = reads
+    return False
 
 
 def what(line: BatchLine, library: Library) -> str:

@@ -31,6 +31,8 @@ from station.desk.on_shelf import EMPTY, Shelf
 
 # A comma before `item=` parts two things on hand; one within a number does not.
 _SEVERAL = re.compile(r"\s*[,;]\s*(?=[a-z0-9-]+\s*=)")
+# Who comes is not what they drink: of guests an order makes serves.
+_GUESTS = ("guest", "people", "person", "head", "cover")
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
 
 
@@ -123,6 +125,9 @@ def target_of_text(blends: Blends, text: str) -> Target:
     if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
         return target_of(library, blends, serves=_float(found["count"]))
     vessel = vessel_called(library, found["unit"] if found else words)
+    if not vessel and found and found["unit"].lower().startswith(_GUESTS):
+        one_each = f"type {found['count']} serves for one each, or make an order"
+        raise AmountError(text, 0, "guests are not serves", one_each)
     if vessel and found:
         return Target(volume_ml=_float(found["count"]) * library.house.vessels[vessel].fill_ml, into=vessel)
     return Target(vessel=vessel) if vessel else target_of(library, blends, volume=words)

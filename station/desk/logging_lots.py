@@ -10,7 +10,7 @@ from datetime import datetime
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, DISCARDED, READ, USED_UP, VOIDED, Lot, Mark, Weighing
-from station.bar.nouns import WATER, Stock
+from station.bar.nouns import WATER, Stock, is_of_edit
 from station.bar.units import g_per
 from station.calc import keeping
 from station.calc.answers import Label, MadeStock
@@ -86,6 +86,7 @@ def label_of(opened: Opened, reference: str) -> Label:
         finishing=lot.finishing,
         hazards=lot.hazards,
         off_plan=standing.off_plan,
+        of_edit=is_of_edit(lot.revision),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from station.bar.logged import Lot
+from station.bar.nouns import is_of_edit
 from station.calc.answers import LotUsed
 from station.calc.lot_answers import LotRow
 from station.calc.lots import Standing
@@ -36,6 +37,7 @@ def _row(lot: Lot, left_g: float | None, half_made: bool, off_plan: str = "") ->
         code=lot.code,
         allergens=lot.allergens,
         off_plan=off_plan,
+        of_edit=is_of_edit(lot.revision),
     )
 
 

@@ -146,7 +146,7 @@ class OrderDocument(History[Data]):
         library, found = self.opened.library, self._parsed
         if found is None or found[1] is not library or found[0] != data:
             order = _order(self.file, data, library)
-            found = self._parsed = (data, library, order, (*assumed(order), *_ADDED))
+            found = self._parsed = (data, library, order, (*assumed(order, library), *_ADDED))
         return found[2], found[3]
 
     def _read(self) -> None:

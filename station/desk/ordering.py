@@ -107,10 +107,13 @@ def ordered(menu: Menu, order: Order, now: datetime) -> Ordered:
         starts=when.start,
         ready=when.ready,
         ends=when.end,
-        assumptions=assumed(order),
+        assumptions=assumed(order, work.library),
         drinks=plan.drinks,
         mixed=plan.mixed,
         other=plan.other,
+        shared=plan.shared,
+        overage=work.given.overage,
+        pours=plan.pours,
         without_alcohol=sum(one.serves for one in drinks if (one.one.glass.abv_pct or 0.0) < _NO_ALCOHOL_ABV),
         serves=serves_by_spec(plan),
         batches=batches,
@@ -149,7 +152,7 @@ def _drinks(menu: Menu, order: Order, plan: Served) -> list[OrderedDrink]:
             found[pour.spec] = OrderedDrink(spec, pour, menu.serve(spec, pour), planned)
         else:
             expected, serves = before.plan.expected + planned.expected, before.serves + planned.serves
-            found[pour.spec] = replace(before, plan=Planned(pour.spec, expected, serves, counted=False))
+            found[pour.spec] = replace(before, plan=Planned(pour.spec, expected, serves, None))
     return list(found.values())
 
 

@@ -57,7 +57,7 @@ def tuned_spec(blends: Blends, spec: Spec, places: Sequence[int], wishes: Sequen
         possible=not exact.missed,
         conflict=tuple(wish.figure for wish in conflict),
         why=_why(conflict, exact, places, library),
-        wishes=tuple(_wished(wish, exact, *balances) for wish in wishes),
+        wishes=tuple(_wished(wish, exact, poured.drink, library.house.taste, *balances) for wish in wishes),
         lines=tuple(_line(before, exact, poured, number, place, library) for number, place in enumerate(places)),
         before=balances[0],
         exact=balances[1],
@@ -145,7 +145,7 @@ def _refuse_unmoved(before: Drink, places: Sequence[int], library: Library) -> N
             raise CannotAnswer(f"{name} cannot move: it is not part of the liquid by an amount", "name another line")
 
 
-def _wished(wish: Wish, exact: Tuning, before: Balance, found: Balance, poured: Balance) -> Wished:
+def _wished(wish: Wish, exact: Tuning, made: Drink, taste: float, before: Balance, found: Balance, poured: Balance) -> Wished:
     now, then = figure_of(found, wish.figure), figure_of(poured, wish.figure)
     return Wished(
         figure=wish.figure,
@@ -155,6 +155,7 @@ def _wished(wish: Wish, exact: Tuning, before: Balance, found: Balance, poured: 
         exact=now,
         pourable=then,
         met=wish not in exact.missed,
+        met_as_poured=tune.is_met_as_poured(wish, made.glass, taste),
         rounding=then / now - 1.0 if now and then is not None else None,
     )
 

@@ -258,7 +258,8 @@ class StationApp(App[None], inherit_bindings=False):
         self.guarded(look_around)
 
     def paint_head(self) -> None:
-        said = [_count(len(self.shelf.find()), "drink")]
+        new = len(self.main.spec_shelf.unwritten)
+        said = [_count(len(self.shelf.find()) + new, "drink") + (f", {new} never saved" if new else "")]
         if self.shelf.loaded:
             faults = sum(fault.severity == "error" for fault in self.shelf.library.faults)
             said += [self.shelf.standing]

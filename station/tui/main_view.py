@@ -54,7 +54,7 @@ class MainView(View):
     def __init__(self, host: Host, shelf: Opened) -> None:
         """What reckons is imported when a spec is opened: the list must be up before that."""
         self.shelf = shelf
-        self.spec_shelf = SpecShelf(self, shelf)
+        self.spec_shelf = SpecShelf(self, shelf, host.paint_head)
         self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
         self.balance = BalancePane(self.lines, lambda what: getattr(self, what)())

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.bar import say
-from station.bar.nouns import Library, Vessel
+from station.bar.nouns import OF_EDIT, Library, Vessel, is_of_edit
+from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.batch import Fill
 from station.calc.correct import LEAVE, OVER_FILL
@@ -54,17 +55,25 @@ def head(pour: OpenPour, width: int, height: int) -> list[Block]:
     answer = pour.answer
     name = ((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent"))
     return [
-        Block([name, row(_grams_in(pour, width))]),
+        Block([*_named(name, answer, width), row(_grams_in(pour, width))]),
         Block(wrapped(pour.brief_mark if low(height) else pour.mark, width, "warn", "  ")),
         Block(wrapped(pour.overflow, width, "warn", "  "), _WANTED if low(height) else _ALWAYS),
         Block([row()], _BLANK),
     ]
 
 
+def _named(name: Row, answer: Batched, width: int) -> list[Row]:
+    """Which drink, and that it is of an edit nobody saved: beside the name where there is room."""
+    if not is_of_edit(answer.spec_revision):
+        return [name]
+    beside = (*name, (f"  {OF_EDIT}", "warn"))
+    return [beside] if sum(len(text) for text, _ in beside) <= width else [name, row(OF_EDIT, "warn")]
+
+
 def step_screen(pour: OpenPour, typing: str, library: Library, width: int, height: int) -> list[Block]:
     """The step with as many large figures as there is room for."""
     first, last = head(pour, width, height), foot(pour, library, width)
-    marks = sum(len(block.rows) for block in first[1:3])
+    marks = sum(len(block.rows) for block in first[:3]) - 2
     shapes = _SHAPES[1:] if low(height - marks) else _SHAPES
     brief = [Block(wrapped(cards.at_the_end_brief(pour.come_to), width), _WANTED), *last[1:]]
     # What it comes to is wanted as long as the reading stays large.

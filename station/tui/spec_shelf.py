@@ -51,8 +51,8 @@ class Place(Protocol):
 class SpecShelf:
     """What stands in the list, and the actions of its chosen drink."""
 
-    def __init__(self, place: Place, shelf: Opened) -> None:
-        self.place, self.shelf = place, shelf
+    def __init__(self, place: Place, shelf: Opened, counted: Callable[[], None]) -> None:
+        self.place, self.shelf, self._counted = place, shelf, counted
         self.specs = SpecList(self.find, place.open_row, lambda what: getattr(self, what)())
         self.naming = Naming(lambda: place.put_on("list"))
         self.unwritten: Mapping[str, Listed] = {}
@@ -75,6 +75,7 @@ class SpecShelf:
             from station.desk.new_drinks import unwritten
 
             self.unwritten = unwritten(self.shelf)
+        self._counted()
 
     def new(self) -> None:
         """Ask for a new drink's name, method and range."""

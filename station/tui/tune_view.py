@@ -9,7 +9,7 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer
 from station.calc.backwards import Tuned, TunedLine
-from station.cards.backwards import amount_said, rounding_lines
+from station.cards.backwards import amount_said, missed_as_poured, rounding_lines
 from station.desk.document import Document
 from station.desk.open_tuning import FIGURES, WITHIN, OpenTuning, figure_of, open_tuning
 from station.desk.opening import Opened
@@ -180,7 +180,7 @@ class TuneView(View):
         """What cannot be had is also said where every screen has room for it."""
         assert self.tuning is not None
         answer = self.tuning.answer
-        self.host.say(answer.why if isinstance(answer, Tuned) else "", "warn")
+        self.host.say((answer.why or missed_as_poured(answer)) if isinstance(answer, Tuned) else "", "warn")
         self.paint()
 
     def _take(self, exactly: bool) -> None:
@@ -222,10 +222,11 @@ def _said_of(tuning: OpenTuning, figure: str, width: int) -> str:
     answer, window = tuning.answer, tuning.window.get(figure)
     if not isinstance(answer, Tuned):
         return ""
-    missed = any(one.figure == figure and not one.met for one in answer.wishes)
+    wish = next((one for one in answer.wishes if one.figure == figure), None)
+    missed = "" if wish is None else "not met" if not wish.met else "" if wish.met_as_poured else "not as poured"
     value = figure_of(answer.pourable, figure)
     standing = say.standing(value, window) if window and value is not None else ""
-    said = "not met" if missed else "", standing
+    said = missed, standing
     texts = (", ".join(filter(None, said)), *filter(None, said))
     return next((f"  {text}" for text in texts if len(text) + 2 <= width), "")
 
@@ -264,7 +265,7 @@ def _below(tuning: OpenTuning, width: int) -> list[Row]:
     answer = tuning.answer
     if isinstance(answer, str):
         return wrapped(answer, width, "dim")
-    rows = wrapped(answer.why, width, "warn") if answer.why else []
+    rows = [part for said in (answer.why, missed_as_poured(answer)) if said for part in wrapped(said, width, "warn")]
     rows += [row(line, "text") for line in rounding_lines(answer, width)]
     rows += [part for note in answer.notes for part in wrapped(note, width, "warn", "  ")]
     return rows + [part for one in answer.cautions for part in wrapped(f"{one.word}: {one.text}", width, "warn", "  ")]

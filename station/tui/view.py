@@ -35,6 +35,9 @@ class Host(Protocol):
     def refresh_keys(self) -> None:
         """The keys that work have changed."""
 
+    def paint_head(self) -> None:
+        """The list may hold more drinks, or fewer."""
+
 
 class View(Container):
     """A view has keys of its own, beside those of its active pane. Kinds are made with the host and the open library."""

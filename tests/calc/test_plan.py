@@ -38,7 +38,9 @@ def test_a_number_of_serves_comes_off_first_and_gets_no_overage() -> None:
     order = replace(BASE, pours=(*BASE.pours, OrderPour("c", serves=50)), overage=0.1)
     # 200 less 50 are 150: 90 and 60, and a tenth more; the 50 were counted.
     assert serves(order) == [99, 66, 50]
-    assert plan(order).mixed == pytest.approx(200.0)
+    found = plan(order)
+    assert (found.mixed, found.shared) == pytest.approx((200.0, 150.0))
+    assert [one.share for one in found.pours] == [0.6, 0.4, None]
 
 
 def test_a_tenth_more_of_450_is_495() -> None:
@@ -80,7 +82,9 @@ def test_shares_that_do_not_sum_to_1_are_said_with_both_readings(shares: tuple[f
     assert "of mixed" in refused.value.remedy and "proportional" in refused.value.remedy
     as_written = replace(order, shares="of mixed")
     assert serves(as_written) == [pytest.approx(200 * share) for share in shares]
-    assert sum(serves(replace(order, shares="proportional"))) in {200, 201}
+    proportional = replace(order, shares="proportional")
+    assert sum(serves(proportional)) in {200, 201}
+    assert sum(one.share or 0.0 for one in plan(proportional).pours) == pytest.approx(1.0)
 
 
 def test_thirds_to_three_decimals_sum_to_1() -> None:
@@ -103,7 +107,7 @@ def test_what_cannot_be_shared_out_is_refused_in_one_sentence() -> None:
 def test_counts_alone_need_no_drinks_per_guest() -> None:
     order = replace(BASE, drinks_per_guest=None, pours=(OrderPour("a", serves=30), OrderPour("b", serves=12)))
     found = plan(order)
-    assert (found.drinks, found.mixed, found.other) == (None, 42.0, None)
+    assert (found.drinks, found.mixed, found.other, found.shared) == (None, 42.0, None, None)
     assert serves_by_spec(found) == {"a": 30, "b": 12}
 
 

@@ -9,7 +9,8 @@ import pytest
 from small_library import demo
 
 from station.calc.drink import drink
-from station.calc.tune import Wish, amounts_at, conflict, figures_of, miss, poured, tune, with_amounts
+from station.calc.pourable import around
+from station.calc.tune import Wish, amounts_at, conflict, figures_of, is_met_as_poured, miss, poured, tune, with_amounts
 
 TIN = demo().library.drinks["tin-lantern"]
 RUM, LIME, SYRUP, CITRIC = 0, 1, 2, 4
@@ -96,6 +97,47 @@ def test_the_finer_line_makes_up_for_the_coarser_one() -> None:
     found = poured(TIN, demo(), exact, (LIME, CITRIC), wishes)
     assert found.amounts[0] == 22.5
     assert abs(miss(wishes[0], found.drink.glass)) < 0.01
+
+
+def test_a_line_is_not_rounded_away_from_what_the_others_come_to() -> None:
+    """62.6 ml of gin became 82.5: settled before the egg white, it made up for a fraction of one that was then rounded away."""
+    spec = demo().library.drinks["wool-parliament"]
+    items = [line.item for line in spec.lines]
+    places = [items.index(item) for item in ("syrup-1-1", "gin-dry", "egg-white")]
+    wishes = [Wish("sugar", 7.14, 7.14), Wish("acid", 0.568, 0.568)]
+    exact = tune(spec, demo(), places, wishes)
+    found = poured(spec, demo(), exact, places, wishes)
+    assert exact.amounts[1] == pytest.approx(62.6, abs=0.2) and found.amounts == (22.5, 67.5, 1.0)
+
+
+@pytest.mark.parametrize("places", [(LIME,), (LIME, SYRUP), (RUM, LIME), (LIME, CITRIC), (RUM, LIME, SYRUP, CITRIC)])
+@pytest.mark.parametrize("acid", [0.8, 0.94, 1.05])
+def test_no_step_of_one_line_is_nearer_to_the_wishes(places: tuple[int, ...], acid: float) -> None:
+    wishes = [Wish("acid", acid, acid), Wish("sugar", 6.5, 6.5)]
+    found = poured(TIN, demo(), tune(TIN, demo(), places, wishes), places, wishes)
+
+    def missed(amounts: Sequence[float]) -> float:
+        return sum(miss(wish, drink(with_amounts(TIN, places, amounts), demo()).glass) ** 2 for wish in wishes)
+
+    house, least = demo().library.house, missed(found.amounts)
+    for at, (place, value) in enumerate(zip(places, found.amounts, strict=True)):
+        for near in (0.999 * value, 1.001 * value):
+            for step in around(TIN.lines[place].amount, near, house):
+                assert missed([*found.amounts[:at], step, *found.amounts[at + 1 :]]) >= least - 1e-9
+
+
+@pytest.mark.parametrize(
+    ("wish", "met"),
+    [
+        (Wish("acid", 0.88, 0.88), True),
+        (Wish("acid", 0.94, 0.94), False),
+        (Wish("acid", 0.9, 0.95), False),
+        (Wish("acid", 0.8, 0.9), True),
+    ],
+)
+def test_as_poured_a_value_is_met_within_taste_and_a_range_as_it_is(wish: Wish, met: bool) -> None:
+    """The drink has acid 0.893: 1.5 % over 0.88, 5 % under 0.94, 0.8 % under 0.9."""
+    assert is_met_as_poured(wish, drink(TIN, demo()).glass, 0.02) == met
 
 
 def test_nothing_beside_the_nearest_drink_misses_less() -> None:

@@ -9,7 +9,7 @@ from small_library import NOON, demo
 
 from station.calc.menu import Menu
 from station.cards import order as cards
-from station.cards.order_sheets import mix_sheet, vessel_sheets
+from station.cards.order_sheets import mix_sheet, prep_sheet, shopping_sheet, vessel_sheets
 from station.desk.ordering import find_order, ordered
 
 LIBRARY = demo().library
@@ -84,3 +84,27 @@ def test_no_sheet_of_a_diluted_drink_says_to_stir_it_on_ice(order: str) -> None:
             assert "At the glass:" in sheet
             if one.diluted:
                 assert not any(re.match(r"\d\. (Stir|Shake|Blend)", line) for line in sheet)
+
+
+def test_the_drinks_say_how_many_come_of_the_guests() -> None:
+    """By hand: 300 mixed less 60 counted are 240; 0.6 of them 144, a tenth more 158.4, so 159."""
+    text = " ".join(section("drinks", width=80).split())
+    assert "How many: 300 mixed less 60 counted are 240 to share out, 10 % of each part extra, rounded up." in text
+    assert "Tin Lantern 0.6 × 240 = 144 159 made" in text and "Kettle Regatta 0.4 × 240 = 96 106 made" in text
+    assert text.count("Noon Librarian") == 1  # counted: there is nothing to reckon
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_no_section_and_no_sheet_names_what_it_is_of_by_its_id(order: str) -> None:
+    answer = ordered(MENU, find_order(LIBRARY, order), NOON)
+    sheets = [
+        row
+        for one in answer.batches
+        for rows in (mix_sheet(answer, one, LIBRARY), *vessel_sheets(answer, one, LIBRARY))
+        for row in rows
+    ]
+    said = "\n".join(
+        [*cards.order_card(answer, LIBRARY), *prep_sheet(answer, LIBRARY), *shopping_sheet(answer, LIBRARY), *sheets]
+    )
+    ids = [name for name in (*LIBRARY.drinks, *LIBRARY.items, *LIBRARY.stocks) if "-" in name]
+    assert [name for name in ids if re.search(rf"(?<![\w-]){name}(?![\w-])", said)] == []

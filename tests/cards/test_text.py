@@ -203,3 +203,20 @@ def test_local_time_stands_on_the_label(tmp_path: Path) -> None:
     card = made(open_small(tmp_path).blends, "citric-25", Yield(), summer)
     assert card.label.made == summer and card.label.made.tzinfo == ZoneInfo("Europe/Lisbon")
     assert any("Made 1 Jul 2026, 13:00" in line for line in making_card(card, House()))
+
+
+@pytest.mark.parametrize("name", DRINKS)
+@pytest.mark.parametrize("serves", [7, 12, 40])
+def test_a_card_whose_grams_do_not_add_up_to_its_readings_says_why(name: str, serves: int) -> None:
+    """A person adds up what is shown: either that is the reading, or the card says why it is not."""
+    card = "\n".join(batch(name, Target(serves=serves))).replace("\u00a0", " ")
+    into, adds_up = 0.0, True
+    for line in card.splitlines():
+        if line.endswith(("tared cup:", "tared vessel:")):
+            into = 0.0
+        found = re.search(r" ([\d ]*\d(?:\.\d+)?) g (?:.* )?reads ([\d ]*\d(?:\.\d+)?) g  ", line)
+        if found and not re.search(r"\d × reads", line):
+            grams, reads = (float(one.replace(" ", "")) for one in found.groups())
+            adds_up &= abs(into + grams - reads) < 0.005
+            into = reads
+    assert ("Pour to the readings" in card) == (not adds_up)

@@ -76,7 +76,7 @@ def test_tune_names_its_fields(ask: Ask) -> None:
         ask("tune", "tin-lantern", "--move", "lime-juice,syrup-1-1", "--want", "acid=0.8", "--want", "ratio=8", "--json")
     )
     assert set(found) == TUNE and set(found["lines"][0]) == TUNED_LINE
-    assert set(found["wishes"][0]) == {"figure", "low", "high", "was", "exact", "pourable", "met", "rounding"}
+    assert set(found["wishes"][0]) == {"figure", "low", "high", "was", "exact", "pourable", "met", "met_as_poured", "rounding"}
     assert found["exact"]["acid_g_per_100ml"] == pytest.approx(0.8, rel=1e-6)
     assert found["exact"]["sugar_acid_ratio"] == pytest.approx(8.0, rel=1e-6)
 

@@ -47,7 +47,7 @@ def data(asked: Asked) -> Any:
 
 ROW = {
     *("lot", "uuid", "kind", "item", "name", "made", "by", "use_by", "g", "left_g", "diluted", "half_made", "store", "code"),
-    *("allergens", "off_plan"),
+    *("allergens", "off_plan", "of_edit"),
 }
 LOT = {
     *(

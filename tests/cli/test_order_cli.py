@@ -13,7 +13,21 @@ from station.cli import main
 
 KEYS = [
     *("id", "name", "date", "guests", "notes", "invented", "revision", "starts", "ready", "ends", "assumptions", "drinks"),
-    *("mixed", "other", "without_alcohol", "serves", "batches", "stocks", "prep", "shop", "cost", "beside"),
+    *(
+        "mixed",
+        "other",
+        "shared",
+        "overage",
+        "pours",
+        "without_alcohol",
+        "serves",
+        "batches",
+        "stocks",
+        "prep",
+        "shop",
+        "cost",
+        "beside",
+    ),
     *("standard_drinks_per_guest", "allergens", "may_contain", "masses", "cautions"),
 ]
 COUNTED = 'name = "O"\ndate = 2027-05-01\nguests = 10\n[[pours]]\nspec = "d"\nserves = 20\n'
@@ -38,6 +52,7 @@ def test_the_json_s_names_are_a_promise(library: str, capsys: pytest.CaptureFixt
     answer = json.loads(out)
     assert (code, err, list(answer)) == (0, "", KEYS)
     assert answer["serves"] == {"tin-lantern": 159, "kettle-regatta": 106, "noon-librarian": 60}
+    assert answer["pours"][0] == {"spec": "tin-lantern", "expected": 144.0, "serves": 159, "share": 0.6}
     assert {"item", "need_g", "need_ml", "packs", "cost"} <= set(answer["shop"][0])
     assert {"id", "g"} <= set(answer["stocks"][0])
     assert {"amount", "currency", "complete"} <= set(answer["cost"])

@@ -92,7 +92,7 @@ BESIDES: dict[str, set[str]] = {
     | {"parts", "lost_g", "salt_pct_wv", "sugar_pct_wv", "lots"},
     "make line": {"name", "acid_g", "g_sd"},
     "label": {"name", "strength", "made", "use_by", "store", "allergens"}
-    | {"may_contain", "diluted", "by", "lot", "finishing", "hazards", "keeps_reason", "off_plan"},
+    | {"may_contain", "diluted", "by", "lot", "finishing", "hazards", "keeps_reason", "off_plan", "of_edit"},
 }
 
 

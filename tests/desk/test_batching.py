@@ -82,6 +82,14 @@ def test_a_total_by_weight_is_refused_in_words_that_say_how_it_is_asked_for() ->
     assert str(refused.value) == ("a total is asked for by volume or in serves, not by weight (write e.g. 1.5 l or 15 serves)")
 
 
+@pytest.mark.parametrize("asked", ["300 guests", "300 Guest", "300 people"])
+def test_guests_are_said_to_be_no_serves_and_what_to_type(asked: str) -> None:
+    with pytest.raises(AmountError) as refused:
+        target_of_text(demo(), asked)
+    said = "guests are not serves (type 300 serves for one each, or make an order)"
+    assert str(refused.value) == said and len(said) < 80  # the row it stands in
+
+
 @pytest.mark.parametrize("count", [0.0, -1.0, math.nan, math.inf])
 def test_a_number_of_serves_that_is_none_is_refused(count: float) -> None:
     with pytest.raises(CannotAnswer, match=r"serves is no batch \(ask for at least one\)$"):

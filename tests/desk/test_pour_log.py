@@ -15,10 +15,15 @@ from small_library import NOON, SMALL, SOUR, demo_copy, drink, open_folder, open
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, READ, Lot, Mark, Weighing
+from station.bar.nouns import OF_EDIT
 from station.calc.batch import Target
+from station.cards import labels
+from station.cards import lots as cards
 from station.desk import pour_log
-from station.desk.batching import batched
+from station.desk.batching import batched, batched_spec
+from station.desk.log_questions import everything, in_date, trace
 from station.desk.logging import log_of
+from station.desk.logging_lots import label_of
 from station.desk.on_shelf import shelf_of
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, Confirmed, Place
@@ -59,6 +64,22 @@ def test_a_lot_keeps_what_it_was_made_by(tmp_path: Path) -> None:
     assert lot.text == SOUR and lot.revision == opened.library.drinks["sour"].revision
     assert (lot.kind, lot.diluted, lot.by, lot.target) == ("batch", False, "AB", "10")
     assert lot.made.utcoffset() is not None and "shake it on ice" in lot.finishing
+
+
+@pytest.mark.parametrize(("revision", "said"), [("edited from x", True), ("not saved yet", True), ("", False)])
+def test_a_lot_poured_from_an_edit_says_so_on_its_label_and_in_the_log(tmp_path: Path, revision: str, said: bool) -> None:
+    opened = open_small(tmp_path)
+    spec = opened.library.drinks["sour"]
+    spec = replace(spec, revision=revision or spec.revision)
+    answer = batched_spec(opened.blends, spec, Target(serves=10.0), None, NOON)
+    confirmed(opened, pour_log.begin(opened, spec, answer, Asked("10"), shelf_of(opened, NOON), NOON))
+    (lot,), house = log_of(opened).every(Lot), opened.library.house
+    label = labels.label(label_of(opened, lot.short), house)
+    (entry,) = [one for one in everything(opened) if one.what == "pour begun"]
+    rows = cards.traced(trace(opened, lot.short), opened.library)
+    assert ("Of an edit not saved" in label) == (OF_EDIT in cards.about_entry(entry)) == said
+    assert ("Made by an edit of its spec that was not saved." in rows) == said
+    assert (OF_EDIT in " ".join(cards.in_date(in_date(opened, NOON), house))) == said
 
 
 def test_an_edit_that_was_not_saved_says_so_in_the_lots_text(tmp_path: Path) -> None:

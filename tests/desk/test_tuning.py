@@ -173,3 +173,14 @@ def test_the_card_says_what_was_what_is_and_what_pouring_costs() -> None:
     assert "Lime juice, fresh          22.5 ml  24.4 ml  22.5 ml" in text
     assert "Citric solution, 25 % w/w  2 drops  2 drops  9 drops" in text
     assert "wished 0.95" in text and "Pouring it so costs: Acid −0.1 % (relative)." in text
+
+
+def test_a_wish_that_rounding_loses_is_said_in_words_at_the_head() -> None:
+    found = tuned(demo(), "tin-lantern", ["lime-juice"], ["acid=0.94"])
+    (wish,) = found.wishes
+    assert found.possible and wish.met and not wish.met_as_poured
+    text = "\n".join(backwards.tuned(found)).replace("\u00a0", " ")
+    assert text.index("NOT MET AS POURED: acid 0.893, wished 0.94. Take it exactly") < text.index("Lime juice")
+    assert "wished 0.94: not as poured" in text
+    near = tuned(demo(), "tin-lantern", ["citric-25", "lime-juice"], ["acid=0.94"])
+    assert near.wishes[0].met_as_poured and "NOT MET" not in "\n".join(backwards.tuned(near))

@@ -49,6 +49,16 @@ async def test_a_mis_pour_is_typed_and_corrected_and_the_rest_follows(library: P
         assert shows(app, "line 4 of 6") and not shows(app, "leave it")
 
 
+@SIZES
+async def test_a_pour_of_an_unsaved_edit_says_so_at_its_head_from_line_to_line(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter 5 5 Enter b Enter p")
+        assert shows(app, "of an edit not saved") and shows(app, "line 1 of 6") and shows(app, "reads")
+        await press(pilot, "Space Space")
+        assert shows(app, "of an edit not saved") and shows(app, "line 3 of 6")
+        assert all(len(line) <= size[0] for line in text_of(app))
+
+
 async def test_the_way_at_hand_says_what_it_does_and_enter_takes_it(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, f"{TO_THE_LIME} 1 2 6 0 Enter")

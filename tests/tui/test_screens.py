@@ -325,3 +325,16 @@ async def test_a_narrow_screen_held_upright_shows_lines_and_balance_together(lib
         await pilot.resize_terminal(60, 20)
         await pilot.pause()
         assert app.main.on == "balance" and not shows(app, "Light rum")
+
+
+async def test_the_head_counts_the_drinks_the_list_counts(library: Path) -> None:
+    """A drink that only a draft holds stands in the list, one that is retired does not: the head says so at once."""
+    async with screens(library, SMALL) as (app, pilot):
+        assert shows(app, "31 drinks") and shows(app, "Find   31")
+        await pilot.press("ctrl+n")
+        await press(pilot, "Foo Enter Esc")
+        assert shows(app, "32 drinks, 1 never saved") and shows(app, "Find   32")
+        await pilot.press("ctrl+t")
+        assert shows(app, "31 drinks") and not shows(app, "1 never saved") and shows(app, "Find   31")
+        await pilot.press("down", "ctrl+t")
+        assert shows(app, "30 drinks") and shows(app, "Find   30")
