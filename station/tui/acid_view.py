@@ -49,7 +49,7 @@ class AcidView(View):
         self.spec, self.item, self.replacing = spec, item, False
         self.target.propose(_PROPOSED)
         self.target.activate(True)
-        self.card.first = 0
+        self.card.to_top()
         self.reckon()
 
     def on_resize(self) -> None:
@@ -59,7 +59,7 @@ class AcidView(View):
     def turn(self) -> None:
         self.replacing = not self.replacing
         self.target.activate(not self.replacing)
-        self.card.first = 0
+        self.card.to_top()
         self.reckon()
 
     def scroll_card(self, by: int) -> None:

@@ -53,13 +53,12 @@ class BalancePane(Card):
     def turn(self) -> None:
         """To the next page, from its top."""
         self.page = self.next_page
-        self.first = 0
+        self.to_top()
         self.paint()
 
     def paint(self) -> None:
         document = self._lines.document
-        rows = [] if document is None else self._rows(document, self.size.width)
-        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
+        self.stand([] if document is None else self._rows(document, self.size.width))
 
     def _rows(self, document: Document, width: int) -> list[Row]:
         if self.page == ACIDS:

@@ -112,7 +112,11 @@ class BatchView(View):
         self.card.activate(self.on_card)
 
     def scroll_card(self, by: int) -> None:
-        if not self.on_card or (not self.card.scroll_by(by) and by < 0):
+        """On the card; a row down leads to it from the field, a row up from its head back: a page up stays on it."""
+        if self.on_card:
+            if not self.card.scroll_by(by) and by == -1:
+                self.switch_pane()
+        elif by > 0:
             self.switch_pane()
 
     def tapped(self) -> None:
@@ -125,7 +129,7 @@ class BatchView(View):
 
     def ask(self) -> None:
         """Another amount: its card is read from its head."""
-        self.card.first = 0
+        self.card.to_top()
         self.reckon()
 
     def pick(self, by: int) -> None:

@@ -145,7 +145,8 @@ class CalibrateView(View):
         self.reckon()
 
     def scroll_card(self, by: int) -> None:
-        if not self.card.scroll_by(by) and by < 0:
+        """On the card; a row up from its head leads to the readings, a page up stays on it."""
+        if not self.card.scroll_by(by) and by == -1:
             self.go(READING)
 
     def pick(self, by: int) -> None:

@@ -42,7 +42,7 @@ class CompareView(View):
         self.document = document
         found = versions(self.shelf, document.saved.id) if document.unwritten is None else ()
         self.choices = tuple(one for one in found if one.version != EDITED and (one.version != SAVED or document.unsaved))
-        self.card.first = 0
+        self.card.to_top()
         self.against.activate(True)
         self.against.propose(self.choices[0].asked if self.choices else "")
         self.reckon()

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
+from difflib import SequenceMatcher
+from itertools import accumulate, chain
 from typing import ClassVar
 
 from rich.cells import cell_len
@@ -66,20 +68,33 @@ class Field(Pane):
 
 
 class Card(Pane):
-    """A card's lines, as far as they fit; the last row says how many more there are."""
+    """A card's lines, as far as they fit; the last row says how many more there are.
+
+    What stands at the top is kept by its words: at another width they are on other rows.
+    """
 
     # How the row that counts what is below ends: the key that leads on, where arrows do not.
     READ_ON: ClassVar[str] = ""
     lines: Sequence[str] = ()
+    # All words as they were when one last scrolled, how many of them stood above the first row, and the blank rows it began with.
+    _words: Sequence[str] = ()
+    _above = _blank = 0
 
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
         self.lines = lines
         self.paint()
 
+    def to_top(self) -> None:
+        """What is put next is read from its head."""
+        self._above = 0
+
     def paint(self) -> None:
-        rows = self.laid_out()
-        self.show(rows, min(self.first, max(0, len(rows) - self.size.height)))
+        self.stand(self.laid_out())
+
+    def stand(self, rows: Sequence[Row]) -> None:
+        """These rows, from where one had scrolled to."""
+        self.show(rows, min(self._place(rows), max(0, len(rows) - self.size.height)))
 
     def laid_out(self) -> list[Row]:
         """The lines as rows of this width."""
@@ -107,8 +122,21 @@ class Card(Pane):
         last = max(0, len(self.rows) - self.size.height)
         first = max(0, min(last, self.first + by))
         moved = first != self.first
+        if moved:
+            words = [_words_of(row) for row in self.rows]
+            self._words, self._above = [*chain(*words)], sum(map(len, words[:first]))
+            self._blank = next((place for place, found in enumerate(words[first:]) if found), 0)
         self.show(self.rows, first)
         return moved
+
+    def _place(self, rows: Sequence[Row]) -> int:
+        """The row where that stands which one had scrolled to."""
+        if not self._above:
+            return 0
+        words = [_words_of(row) for row in rows]
+        at = _same_place(self._words, self._above, [*chain(*words)])
+        begun = next((place for place, count in enumerate(accumulate(map(len, words))) if count > at), len(rows))
+        return max(0, begun - self._blank)
 
     def on_mouse_scroll_down(self) -> None:
         self.scroll_by(3)
@@ -128,3 +156,15 @@ def _parts(line: str, width: int) -> list[str]:
 def _styled(text: str, line: str) -> Row:
     """A row in the style of the line it is part of."""
     return row(text, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))
+
+
+def _words_of(row: Row) -> list[str]:
+    return "".join(text for text, _ in row).split()
+
+
+def _same_place(before: Sequence[str], at: int, after: Sequence[str]) -> int:
+    """Where the word that stood at `at` is now; for one that is gone, where the next that stayed is."""
+    if before == after:
+        return at
+    kept = SequenceMatcher(None, before, after, autojunk=False).get_matching_blocks()
+    return next((b + max(0, at - a) for a, b, count in kept if a + count > at), len(after))

@@ -96,12 +96,13 @@ class LogView(View):
     def ask(self, question: int) -> None:
         """Another question; words that found something in one list are none of the next."""
         self.question, self.traced = question, ""
-        self.list.words, self.card.first = "", 0
+        self.list.words = ""
+        self.card.to_top()
         self._ask()
 
     def trace(self, chosen: Pick) -> None:
         self.traced = self._lots[chosen.id]
-        self.card.first = 0
+        self.card.to_top()
         self._ask()
 
     def scroll(self, by: int) -> None:

@@ -44,7 +44,7 @@ class LookupView(View):
         """The open drink; where none is open, the first of the list."""
         document = self._main.lines.document
         self.name_on = document.saved.id if document else next(iter(self._ids()), "")
-        self.card.first = 0
+        self.card.to_top()
         self._paint()
 
     def on_resize(self) -> None:
@@ -63,7 +63,7 @@ class LookupView(View):
         if ids:
             at = ids.index(self.name_on) if self.name_on in ids else 0
             self.name_on = ids[(at + by) % len(ids)]
-            self.card.first = 0
+            self.card.to_top()
             self._paint()
 
     @property

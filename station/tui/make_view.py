@@ -72,7 +72,7 @@ class MakeView(View):
             self.lots, said = EMPTY, str(error)
         self.target.propose(amount)
         self.target.activate(True)
-        self.card.first = 0
+        self.card.to_top()
         self.reckon()
         self.host.say(" ".join([said, *news(self.shelf)]).strip(), "warn")
 
@@ -89,7 +89,11 @@ class MakeView(View):
         self.card.activate(self.on_card)
 
     def scroll_card(self, by: int) -> None:
-        if not self.on_card or (not self.card.scroll_by(by) and by < 0):
+        """On the card; a row down leads to it from the field, a row up from its head back: a page up stays on it."""
+        if self.on_card:
+            if not self.card.scroll_by(by) and by == -1:
+                self.switch_pane()
+        elif by > 0:
             self.switch_pane()
 
     def acknowledge(self) -> None:

@@ -34,10 +34,9 @@ class OrderCard(Card):
         """Its text was broken for another width."""
         self._resized()
 
-    def put_section(self, head: Row, lines: list[str], again: bool) -> None:
-        """The section's text, from where it stood; another section from its top."""
+    def put_section(self, head: Row, lines: list[str]) -> None:
+        """The section's text, from where it stood."""
         self.head = head
-        self.first = self.first if again else 0
         self.put(lines)
 
     def laid_out(self) -> list[Row]:
@@ -61,10 +60,12 @@ class OrderView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.fields, self.card = OrderFields(self.reckon), OrderCard(self.reckon)
+        self.fields, self.card = OrderFields(self._edited), OrderCard(self.reckon)
         super().__init__(host, self.fields, self.card, name="order")
         self.document: OrderDocument | None = None
         self.section = 1
+        # Whether one was last in the fields; on a narrow screen they are there alone then.
+        self.in_fields = True
 
     @property
     def narrow(self) -> bool:
@@ -72,14 +73,15 @@ class OrderView(View):
 
     @property
     def active_pane(self) -> Pane:
-        return self.card if self.narrow and self.section != _FIELDS else self.fields
+        return self.card if self.narrow and not self.in_fields else self.fields
 
     def take(self, name: str) -> None:
         """The order of that id; an edit that was kept is taken up. Raises CannotAnswer."""
         if self.document is None or self.document.name != name:
             self.document = open_order(self.shelf, name)
             when = take_up(self.document)
-            self.fields.document, self.fields.at, self.section = self.document, 1, _FIELDS if self.narrow else 1
+            self.fields.document, self.fields.at, self.section, self.in_fields = self.document, 1, 1, True
+            self.card.to_top()
             kept = f"an unsaved edit{since(when, self.shelf.library.house)} is back: u takes it away, s saves it"
             self.host.say(kept if when else "")
 
@@ -92,20 +94,31 @@ class OrderView(View):
         self.enter()
 
     def on_resize(self) -> None:
-        """On a wide screen the fields have their own place, so they are no section."""
-        if not self.narrow and self.section == _FIELDS:
-            self.section = 1
+        """The fields, where they are no place of their own, and the section stay what they were."""
         self.reckon()
 
     def turn(self, by: int) -> None:
         """The next section; on a narrow screen the fields are the first."""
         first = _FIELDS if self.narrow else 1
-        self.section = first + (self.section - first + by) % (len(SECTIONS) - first)
-        self.card.first = 0
+        place = first + (self._place - first + by) % (len(SECTIONS) - first)
+        self.in_fields = place == _FIELDS
+        self.section = place or self.section
+        self.card.to_top()
         self.reckon()
 
     def scroll_card(self, by: int) -> None:
+        self.in_fields = False
         self.card.scroll_by(by)
+
+    def _edited(self) -> None:
+        """A key went to the fields."""
+        self.in_fields = True
+        self.reckon()
+
+    @property
+    def _place(self) -> int:
+        """Where one is in the row of sections; on a narrow screen the fields are its first."""
+        return _FIELDS if self.narrow and self.in_fields else self.section
 
     def leave(self) -> None:
         if self.document is not None and self.document.commit():
@@ -138,8 +151,8 @@ class OrderView(View):
         document = self.document
         if document is None or not self.size.width:
             return
-        self.fields.display = not self.narrow or self.section == _FIELDS
-        self.card.display = not self.narrow or self.section != _FIELDS
+        self.fields.display = not self.narrow or self.in_fields
+        self.card.display = not self.narrow or not self.in_fields
         self.set_class(self.narrow, "-narrow")
         self.fields.head = self._head(document)
         self.fields.activate(self.active_pane is self.fields)
@@ -153,8 +166,7 @@ class OrderView(View):
         answer, width = document.answer, self.size.width if self.narrow else max(20, self.size.width - FIELDS_WIDTH - 2)
         section = SECTIONS[self.section][1]
         lines = [answer] if isinstance(answer, str) else section(answer, self.shelf.library, width)
-        head = self._turning()
-        self.card.put_section(head, [*self._title(document, width), *lines], again=self.card.head == head)
+        self.card.put_section(self._turning(), [*self._title(document, width), *lines])
 
     def _title(self, document: OrderDocument, width: int) -> list[str]:
         """On a narrow screen a section says what it is of."""
@@ -177,4 +189,4 @@ class OrderView(View):
 
     def _turning(self) -> Row:
         first = _FIELDS if self.narrow else 1
-        return turning(SECTIONS[self.section][0], self.section - first, len(SECTIONS) - first)
+        return turning(SECTIONS[self._place][0], self._place - first, len(SECTIONS) - first)

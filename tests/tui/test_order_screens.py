@@ -159,7 +159,7 @@ async def test_the_sign_of_a_figure_nobody_said_is_explained(library: Path, size
 async def test_turning_the_tablet_breaks_the_text_anew_and_keeps_the_place(library: Path) -> None:
     async with screens(library, WIDE) as (app, pilot):
         view = await on_order(app, pilot)
-        await press(pilot, "Right 300")
+        await press(pilot, "300 Enter Right")
         for size in (LEAST, PLAIN, WIDE):
             await pilot.resize_terminal(*size)
             await pilot.pause()
