@@ -166,6 +166,37 @@ def test_inline_values_change_where_they_must(before: str, wanted: Any, after: s
     assert edited(f"x = {before} # c\n", {"x": wanted}) == f"x = {after} # c\n"
 
 
+ROWS = """\
+lines = [  # in order
+    { item = "rum", amount = "60 ml" }, # the base
+    # a drop, not a splash
+    { item = "acid", amount = "3 drops" },  # last in the cup
+    { item = "soda", amount = "90 ml" } # cold
+    # no garnish
+]
+"""
+HEAD, RUM_ROW, ACID_ROW, SODA_ROW, FOOT = (
+    "lines = [  # in order\n",
+    '    { item = "rum", amount = "60 ml" }, # the base\n',
+    '    # a drop, not a splash\n    { item = "acid", amount = "3 drops" },  # last in the cup\n',
+    '    { item = "soda", amount = "90 ml" }, # cold\n',
+    "    # no garnish\n]\n",
+)
+
+
+def test_a_line_written_as_an_inline_table_takes_its_comments_along() -> None:
+    rum, acid, soda = tomllib.loads(ROWS)["lines"]
+    assert edited(ROWS, {"lines": [soda, acid, rum]}) == HEAD + SODA_ROW + ACID_ROW + RUM_ROW + FOOT
+    gin = {"item": "gin", "amount": "50 ml"}
+    told = edited(ROWS, {"lines": [acid, gin, {**rum, "item": "gin"}]}, {"lines": [1, None, 0]})
+    assert told == "".join([HEAD, ACID_ROW, '    { item = "gin", amount = "50 ml" },\n', RUM_ROW.replace("rum", "gin"), FOOT])
+    assert edited(ROWS, {"lines": [rum, soda]}) == HEAD + RUM_ROW + SODA_ROW + FOOT
+    windows = ROWS.replace("\n", "\r\n")
+    assert edited(windows, {"lines": [gin, rum]}) == (
+        (HEAD + '    { item = "gin", amount = "50 ml" },\n' + RUM_ROW + FOOT).replace("\n", "\r\n")
+    )
+
+
 CALIBRATED = """\
 # droppers
 [dispensers.red]
