@@ -53,8 +53,8 @@ def value_edits(spans: Spans, path: KeyPath, old: Any, new: Any) -> Iterator[Edi
 
 
 def rows_moved(spans: Spans, path: KeyPath, old: list[Any], new: list[Any], sources: Sequence[int | None]) -> Edit | None:
-    """The array's elements in another order, each with the comments above and behind it; `sources` says which old one each new one
-    continues. None unless every element has its lines to itself."""
+    """The array's elements in another order, each with the comments above and behind it; `sources` says which old one each new
+    one continues. None unless every element has its lines to itself."""
     elements = _Elements(spans, path, old, new)
     rows = elements.rows()
     if not rows:
