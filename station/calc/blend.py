@@ -174,10 +174,11 @@ def _filling(target_ml: float, rest: Composition, filler: Stuff) -> float:
 
 
 def _strained(stock: Stock, doses: tuple[Dose, ...], stuffs: list[Stuff]) -> Composition:
-    """What straining takes out again: the undissolved solids of the lines that say so."""
+    """What straining takes out again: the fat and the undissolved solids of the lines that say so."""
     by_item = {line.item for line in stock.lines if line.strained}
-    solids = sum(stuff.per_g["other"] * dose.mass_g for dose, stuff in zip(doses, stuffs, strict=True) if dose.item in by_item)
-    return Composition.of(other=-solids * (1.0 - stock.held_back))
+    out = [stuff.per_g * dose.mass_g for dose, stuff in zip(doses, stuffs, strict=True) if dose.item in by_item]
+    solids = {name: -sum(one[name] for one in out) for name in ("fat", "other")}
+    return Composition.of(solids) * (1.0 - stock.held_back)
 
 
 def _is_bought(blends: Blends, name: str) -> bool:
