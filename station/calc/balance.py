@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.bar.composition import COMPONENTS, Composition
-from station.calc.acidity import NO_ACID, acidity
+from station.calc.acidity import NO_ACID, acidity, ta_g
 from station.science import freezing
 from station.science.ethanol import ETHANOL_G_PER_ML
 
@@ -49,6 +49,14 @@ def abv_pct(liquid: Composition) -> float:
     """% vol at 20 °C; 0 where there is no volume."""
     ml = liquid.volume_ml
     return 100.0 * liquid["ethanol"] / ETHANOL_G_PER_ML / ml if ml > 0.0 else 0.0
+
+
+def figures(liquid: Composition) -> tuple[float, float, float]:
+    """Alcohol in % vol, sugar and acid (as citric) in g/100 ml, without what takes longer; 0 where there is no volume."""
+    ml = liquid.volume_ml
+    if ml <= 0.0:
+        return 0.0, 0.0, 0.0
+    return abv_pct(liquid), 100.0 * liquid.sugar_g / ml, 100.0 * ta_g(liquid) / ml
 
 
 def balance(liquid: Composition) -> Balance:

@@ -76,16 +76,16 @@ class Blends:
             return Blends(library, today=self.today)
         names = {*before.items, *before.stocks, *library.items, *library.stocks}
         changed = {name for name in names if _noun(before, name) is not _noun(library, name)}
-        reached = _reached(library, changed) | _reached(before, changed)
-        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
-        makings = {name: made for name, made in self._makings.items() if name not in reached}
+        touched = reached(library, changed) | reached(before, changed)
+        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in touched}
+        makings = {name: made for name, made in self._makings.items() if name not in touched}
         return Blends(library, kept, makings, today=self.today)
 
     def with_found(self, found: Mapping[str, Stuff]) -> Blends:
         """The memo with these items as they were found to be, and all that rests on them reckoned anew."""
-        reached = _reached(self.library, set(found))
-        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in reached}
-        makings = {name: made for name, made in self._makings.items() if name not in reached}
+        touched = reached(self.library, set(found))
+        kept = {name: stuff for name, stuff in self._stuffs.items() if name not in touched}
+        makings = {name: made for name, made in self._makings.items() if name not in touched}
         return Blends(self.library, {**kept, **found}, makings, today=self.today)
 
     def _find(self, name: str) -> Stuff:
@@ -174,10 +174,11 @@ def _filling(target_ml: float, rest: Composition, filler: Stuff) -> float:
 
 
 def _strained(stock: Stock, doses: tuple[Dose, ...], stuffs: list[Stuff]) -> Composition:
-    """What straining takes out again: the undissolved solids of the lines that say so."""
+    """What straining takes out again: the fat and the undissolved solids of the lines that say so."""
     by_item = {line.item for line in stock.lines if line.strained}
-    solids = sum(stuff.per_g["other"] * dose.mass_g for dose, stuff in zip(doses, stuffs, strict=True) if dose.item in by_item)
-    return Composition.of(other=-solids * (1.0 - stock.held_back))
+    out = [stuff.per_g * dose.mass_g for dose, stuff in zip(doses, stuffs, strict=True) if dose.item in by_item]
+    solids = {name: -sum(one[name] for one in out) for name in ("fat", "other")}
+    return Composition.of(solids) * (1.0 - stock.held_back)
 
 
 def _is_bought(blends: Blends, name: str) -> bool:
@@ -217,14 +218,14 @@ def _needs(name: str, library: Library) -> set[str]:
     return {line.item for line in library.stocks[name].lines} if name in library.stocks else set()
 
 
-def _reached(library: Library, changed: set[str]) -> set[str]:
+def reached(library: Library, changed: set[str]) -> set[str]:
     """The changed ids and every stock that rests on one of them, however far."""
     users: dict[str, set[str]] = {}
     for name, stock in library.stocks.items():
         for item in _rests_on(stock, library):
             users.setdefault(item, set()).add(name)
-    reached, front = set(changed), set(changed)
+    found, front = set(changed), set(changed)
     while front:
-        front = {user for name in front for user in users.get(name, ())} - reached
-        reached |= front
-    return reached
+        front = {user for name in front for user in users.get(name, ())} - found
+        found |= front
+    return found

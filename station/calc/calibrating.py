@@ -11,9 +11,8 @@ from typing import Final
 from station.bar import say
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Calibration, Dispenser, Library, Spec
-from station.calc.acidity import ta_g
-from station.calc.balance import abv_pct
-from station.calc.blend import Blends
+from station.calc.balance import figures
+from station.calc.blend import Blends, reached
 from station.calc.counting import statistics
 from station.calc.drink import Drink, drink
 from station.science import outlier
@@ -158,11 +157,12 @@ def changes(before: Blends, after: Blends, unit: str, item: str) -> tuple[Change
 
     The lines of that liquid first, then others by liquid.
     """
-    reached = _stocks_counting(before.library, unit)
+    stocks = before.library.stocks.values()
+    moved = reached(before.library, {one.id for one in stocks if any(line.amount.unit == unit for line in one.lines)})
     found: list[Change] = []
     for spec in before.library.drinks.values():
-        if any(line.amount.unit == unit or line.item in reached for line in spec.lines):
-            found += _changed(spec, before, after, reached, unit, item)
+        if any(line.amount.unit == unit or line.item in moved for line in spec.lines):
+            found += _changed(spec, before, after, moved, unit, item)
     return tuple(sorted(found, key=lambda one: (one.item != item, one.item)))
 
 
@@ -175,13 +175,13 @@ def _why(item: str, weighed: str, unit: str, counted: bool, library: Library) ->
     return f"no {unit} of it was weighed, so it goes by this dispenser's newest weighing, of {library.name_of(weighed)}"
 
 
-def _changed(spec: Spec, before: Blends, after: Blends, reached: set[str], unit: str, item: str) -> Iterable[Change]:
+def _changed(spec: Spec, before: Blends, after: Blends, moved: set[str], unit: str, item: str) -> Iterable[Change]:
     now, was = _made(spec, after), _made(spec, before)
     if now is None:
         return
     for place, poured in enumerate(now.poured):
         old = was.poured[place] if was else None
-        of_another = old is not None and poured.line.item in reached and old.stuff != poured.stuff
+        of_another = old is not None and poured.line.item in moved and old.stuff != poured.stuff
         if old is None or of_another or _differ(old.dose.mass_g, poured.dose.mass_g):
             was_g = old.dose.g if old else None
             yield Change(
@@ -193,8 +193,8 @@ def _changed(spec: Spec, before: Blends, after: Blends, reached: set[str], unit:
                 poured.line.amount.text,
                 was_g,
                 poured.dose.mass_g,
-                _glass(was) if was else None,
-                _glass(now),
+                Glass(*figures(was.glass)) if was else None,
+                Glass(*figures(now.glass)),
             )
 
 
@@ -205,11 +205,6 @@ def _made(spec: Spec, blends: Blends) -> Drink | None:
         return None
 
 
-def _glass(made: Drink) -> Glass:
-    glass, ml = made.glass, made.glass.volume_ml
-    return Glass(abv_pct(glass), 100.0 * glass.sugar_g / ml if ml else 0.0, 100.0 * ta_g(glass) / ml if ml else 0.0)
-
-
 def _differ(was: float, now: float) -> bool:
     return abs(now - was) > 1e-9 * max(was, now)
 
@@ -218,15 +213,3 @@ def _runs_on(reads: Sequence[float]) -> bool:
     """Whether the readings climb by steps alike, the first from nothing."""
     steps = [after - before for before, after in pairwise((0.0, *reads))]
     return len(reads) > 2 and all(abs(step - steps[0]) <= _STEP_ALIKE * steps[0] for step in steps[1:])
-
-
-def _stocks_counting(library: Library, unit: str) -> set[str]:
-    """Stocks with a line counted in that unit, and those made of them."""
-    reached = {name for name, stock in library.stocks.items() if any(line.amount.unit == unit for line in stock.lines)}
-    while more := {
-        name
-        for name, stock in library.stocks.items()
-        if name not in reached and any(line.item in reached for line in stock.lines)
-    }:
-        reached |= more
-    return reached

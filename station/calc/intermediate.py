@@ -63,7 +63,7 @@ def _dissolves(one: Intermediate, stuff: Stuff) -> bool:
     if stuff.g_per_ml is not None:
         return True
     liquid = stuff.per_g * one.item_g + Composition.of(water=one.water_g)
-    if liquid["other"] > 0.0 or any(True for _ in tartrate(liquid, _ROOM_C)):
+    if liquid["fat"] + liquid["other"] > 0.0 or any(True for _ in tartrate(liquid, _ROOM_C)):
         return False
     return all(_soluble(acid, grams, liquid["water"], one) for acid, grams in liquid.acids.items() if acid not in MISCIBLE)
 

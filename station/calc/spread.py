@@ -11,8 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from station.bar.composition import Composition
-from station.calc.acidity import ta_g
-from station.calc.balance import abv_pct
+from station.calc.balance import figures
 from station.calc.dilution import dilution
 from station.calc.drink import Drink, Poured, together
 from station.calc.unsure import Unsure
@@ -55,7 +54,7 @@ def of_glass(drink: Drink, doubts: Sequence[Unsure]) -> Spread | None:
 
 def _slope(drink: Drink, poured: Poured, step_g: float) -> tuple[float, ...]:
     """What a gram more of a line does to the three figures: by a step up and one down."""
-    up, down = (_figures(_moved(drink, poured, by)) for by in (step_g, -step_g))
+    up, down = (figures(_moved(drink, poured, by)) for by in (step_g, -step_g))
     return tuple((high - low) / (2.0 * step_g) for high, low in zip(up, down, strict=True))
 
 
@@ -67,11 +66,6 @@ def _moved(drink: Drink, poured: Poured, grams: float) -> Composition:
     undiluted = drink.undiluted + more
     water = dilution(drink.spec, undiluted)
     return undiluted + Composition.of(water=water.water_g) + together(drink.poured, "finish")
-
-
-def _figures(glass: Composition) -> tuple[float, ...]:
-    ml = glass.volume_ml
-    return abv_pct(glass), 100.0 * glass.sugar_g / ml, 100.0 * ta_g(glass) / ml
 
 
 def _times(slope: tuple[float, ...], grams: float) -> tuple[float, ...]:

@@ -6,7 +6,6 @@ import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from difflib import get_close_matches
 from typing import Any
 
 from station.bar.amount import AmountError, parse_amount, spell_number
@@ -19,6 +18,7 @@ from station.calc.blend import Blends
 from station.calc.calibrating import Calibrated
 from station.calc.counting import Asked, Counted, believed
 from station.desk.asked import house_day
+from station.desk.look import nearest
 from station.desk.opening import Opened
 from station.desk.writing import in_one_sentence, make, ready, source_of
 from station.files.edit import edited
@@ -136,8 +136,7 @@ def _dispenser(given: Given, library: Library) -> Dispenser:
         if not is_id(given.dispenser):
             raise CannotAnswer(f"“{given.dispenser[:80]}” is no id", "lower-case letters and digits, words joined by -")
         return Dispenser(given.dispenser, given.name, given.unit)
-    near = get_close_matches(given.dispenser, library.dispensers, n=1, cutoff=0.5)
-    remedy = f"did you mean {near[0]}?" if near else f"a new one needs a name and a unit: {', '.join(COUNTED)}"
+    remedy = nearest(given.dispenser, library.dispensers, f"a new one needs a name and a unit: {', '.join(COUNTED)}")
     raise CannotAnswer(f"there is no dispenser {given.dispenser}", remedy)
 
 
@@ -146,8 +145,7 @@ def _refuse_liquid(unit: str, item: str, blends: Blends) -> None:
     library = blends.library
     known = {*library.items, *library.stocks, "water"}
     if item not in known:
-        near = get_close_matches(item, known, n=1, cutoff=0.5)
-        remedy = f"did you mean {near[0]}?" if near else "put it on the shelf first; station check says what has a fault"
+        remedy = nearest(item, known, "put it on the shelf first; station check says what has a fault")
         raise CannotAnswer(f"there is no item or stock {item}", remedy)
     if blends.stuff(item).g_per_ml is None and unit != _POWDERY:
         raise CannotAnswer(f"{library.name_of(item)} is no liquid: a {unit} of it is nothing", "calibrate with a liquid")

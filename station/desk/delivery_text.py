@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import Any
 
 from station.bar.amount import AmountError, parse_number
 from station.bar.nouns import Library
+from station.desk.look import nearest
 from station.desk.receiving import Delivery
 
 TEXTS, NUMBERS = ("ta", "amount", "made", "use-by", "code", "of"), ("ph", "brix", "temp", "pieces")
@@ -26,8 +26,7 @@ def delivery_of(library: Library, text: str) -> Delivery:
         raise AmountError(text, 0, "no item is named", f"write e.g. {EXAMPLE}")
     known = (*library.items, *library.stocks)
     if item not in known:
-        near = get_close_matches(item, known, n=1, cutoff=0.5)
-        raise AmountError(text, 0, f"there is no item or stock {item}", f"did you mean {near[0]}?" if near else "see the stocks")
+        raise AmountError(text, 0, f"there is no item or stock {item}", nearest(item, known, "see the stocks"))
     delivery = Delivery(item)
     for part in said:
         key, _, value = (one.strip() for one in part.partition("="))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import PurePosixPath
@@ -38,7 +38,7 @@ def find_spec(library: Library, name: str) -> Spec:
     faults = faulty_drinks(library).get(name, ())
     if faults:
         raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
-    raise CannotAnswer(f"there is no drink {name}", _nearest(name, library.drinks, "see `station list`"))
+    raise CannotAnswer(f"there is no drink {name}", nearest(name, library.drinks, "see `station list`"))
 
 
 def find_stock(library: Library, name: str) -> Stock:
@@ -48,7 +48,7 @@ def find_stock(library: Library, name: str) -> Stock:
     faults = library.faults_of(f"stocks/{name}.toml")
     if faults:
         raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
-    raise CannotAnswer(f"there is no stock {name}", _nearest(name, library.stocks, "see the stocks folder"))
+    raise CannotAnswer(f"there is no stock {name}", nearest(name, library.stocks, "see the stocks folder"))
 
 
 def show(blends: Blends, name: str) -> Shown:
@@ -136,6 +136,7 @@ def _line(poured: Poured, library: Library) -> ShownLine:
     )
 
 
-def _nearest(name: str, known: Mapping[str, object], otherwise: str) -> str:
+def nearest(name: str, known: Iterable[str], otherwise: str) -> str:
+    """A remedy for a name nobody knows: the nearest one that is known, else what to do `otherwise`."""
     near = get_close_matches(name, known, n=1, cutoff=0.5)
     return f"did you mean {near[0]}?" if near else otherwise

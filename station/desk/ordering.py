@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
-from difflib import get_close_matches
 from pathlib import PurePosixPath
 
 from station.bar import say
@@ -30,7 +29,7 @@ from station.calc.shelf_life import fresh_until, made_of
 from station.calc.tally import OrderedDrink
 from station.calc.weigh import grams_of
 from station.desk.asked import house_day
-from station.desk.look import find_spec
+from station.desk.look import find_spec, nearest
 
 MOST_GUESTS = 1_000_000
 # Of a drink with less nobody says that it holds alcohol (% vol; common practice, rules differ).
@@ -44,8 +43,7 @@ def find_order(library: Library, name: str) -> Order:
     faults = library.faults_of(f"orders/{name}.toml")
     if faults:
         raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
-    near = get_close_matches(name, library.orders, n=1, cutoff=0.5)
-    raise CannotAnswer(f"there is no order {name}", f"did you mean {near[0]}?" if near else "see `station order`")
+    raise CannotAnswer(f"there is no order {name}", nearest(name, library.orders, "see `station order`"))
 
 
 def listed(library: Library) -> tuple[ListedOrder, ...]:

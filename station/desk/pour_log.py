@@ -113,7 +113,7 @@ def confirm(
     `of` says what was weighed, where it is not the card's line of that number. Raises CannotAnswer, then nothing was
     confirmed; AmountError where nobody is named.
     """
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     one = of or Of(place.lines[line].item, place.lines[line].scale)
     row = Weighing(
         new_uuid(), lot.uuid, line, one.item, wanted_g, actual_g, known, here, person, place.parts.get(one.item, ""), one.scale
@@ -137,7 +137,7 @@ def correct(opened: Opened, place: Place, why: str, now: datetime, g: float | No
     """Log what was done about the last weighing: a way on, the mix drawn off (grams), the scale zeroed. Raises as confirm."""
     if place.last is None:
         return place
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     mark = Mark(new_uuid(), lot.uuid, CORRECTED, here, person, about=place.last.uuid, g=g, why=why)
     _add(opened, lot, mark)
     return _remembered(opened, replace(place, corrections=(*place.corrections, mark)))
@@ -147,7 +147,7 @@ def uncorrect(opened: Opened, place: Place, now: datetime) -> Place:
     """The last such mark made void. Raises CannotAnswer, AmountError."""
     if not place.corrections:
         return place
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     _add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=place.corrections[-1].uuid, why="taken back"))
     return _remembered(opened, replace(place, corrections=place.corrections[:-1]))
 
@@ -165,7 +165,7 @@ def take_back(opened: Opened, place: Place, now: datetime) -> Place:
     last = place.last
     if last is None:
         return place
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     _add(opened, lot, Mark(new_uuid(), lot.uuid, VOIDED, here, person, about=last.uuid, why="taken back"))
     weighed = tuple(one for one in place.weighed if one.uuid != last.uuid)
     return _remembered(opened, replace(place, weighed=weighed, done=_done(weighed)))
@@ -173,7 +173,7 @@ def take_back(opened: Opened, place: Place, now: datetime) -> Place:
 
 def finish(opened: Opened, place: Place, now: datetime, ended: Ended = Ended()) -> Place:  # frozen
     """The pour is over, its cup tipped in, and came to that: nothing to come back to. Raises CannotAnswer, AmountError."""
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     end = Mark(new_uuid(), lot.uuid, FINISHED, here, person, g=ended.g, why=ended.off_plan, ml=ended.ml, strength=ended.strength)
     _add(opened, lot, end)
     opened.unwritten.drop(POURS, place.card)
@@ -182,7 +182,7 @@ def finish(opened: Opened, place: Place, now: datetime, ended: Ended = Ended()) 
 
 def unfinish(opened: Opened, place: Place, now: datetime) -> Place:
     """The end taken back. Raises CannotAnswer, AmountError."""
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     if opened.look:
         return place
     with told():
@@ -199,7 +199,7 @@ def hold(opened: Opened, place: Place, now: datetime) -> str:
         log_of(opened).sessions.here(session(opened))
     if place.lot is None or not place.weighed:
         return ""
-    person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+    person, lot, here = _writing(opened, place, now)
     own = session(opened)
     with told():
         other = _holder(log_of(opened).of_lots(Mark, [lot.uuid]), own)
@@ -212,14 +212,15 @@ def hold(opened: Opened, place: Place, now: datetime) -> str:
 def release(opened: Opened, place: Place, now: datetime) -> None:
     """This session has left the pour. Raises CannotAnswer, AmountError."""
     if place.lot is not None and place.weighed and not opened.look:
-        person, lot, here = *_writing(opened, place), keeping.in_house(now, opened.library.house)
+        person, lot, here = _writing(opened, place, now)
         _add(opened, lot, Mark(new_uuid(), lot.uuid, RELEASED, here, person, about=session(opened)))
 
 
-def _writing(opened: Opened, place: Place) -> tuple[str, Lot]:
+def _writing(opened: Opened, place: Place, now: datetime) -> tuple[str, Lot, datetime]:
+    """Who writes, of which lot, and the moment by the house's clock."""
     if place.lot is None:
         raise CannotAnswer("this pour is no lot of the log", "open its card again")
-    return "" if opened.look else named(opened), place.lot
+    return "" if opened.look else named(opened), place.lot, keeping.in_house(now, opened.library.house)
 
 
 def _remembered(opened: Opened, place: Place) -> Place:

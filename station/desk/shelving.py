@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
 from os.path import lexists
 from typing import Any
 
@@ -13,7 +12,7 @@ from station.bar.fault import CannotAnswer
 from station.bar.kinds import is_id
 from station.bar.nouns import WATER
 from station.bar.shelf import DRINK, ITEM, STOCK, Shelved
-from station.desk.look import faulty_drinks, find_spec, find_stock
+from station.desk.look import faulty_drinks, find_spec, find_stock, nearest
 from station.desk.opening import Opened
 from station.desk.writing import in_one_sentence, make, ready, source_of
 from station.files.checker import Finding, dotted
@@ -70,8 +69,7 @@ def kind_of(opened: Opened, name: str) -> str:
         raise CannotAnswer(message, f"say which with --kind, e.g. --kind {found[0]}")
     if found:
         return found[0]
-    near = get_close_matches(name, sorted(set().union(*known.values())), n=1, cutoff=0.5)
-    remedy = f"did you mean {near[0]}?" if near else "see `station list`"
+    remedy = nearest(name, sorted(set().union(*known.values())), "see `station list`")
     raise CannotAnswer(f"there is no drink, stock or item {name}", remedy)
 
 
@@ -84,8 +82,7 @@ def file_of(opened: Opened, kind: str, name: str) -> str:
         return find_stock(library, name).file
     if name in library.items:
         return library.items[name].file
-    near = get_close_matches(name, library.items, n=1, cutoff=0.5)
-    remedy = f"did you mean {near[0]}?" if near else "see the ingredients folder; station check says what has a fault"
+    remedy = nearest(name, library.items, "see the ingredients folder; station check says what has a fault")
     raise CannotAnswer(f"there is no item {name}", remedy)
 
 

@@ -18,7 +18,7 @@ from station.calc.balance import Balance, balance
 from station.calc.blend import Blends
 from station.calc.drink import Drink, Poured
 from station.calc.tune import FIGURES, Tuning, Wish
-from station.desk.look import find_spec, sound_drink
+from station.desk.look import find_spec, nearest, sound_drink
 
 WITHIN = "within"
 UNITS = {"acid": "g/100 ml as citric", "sugar": "g/100 ml", "ratio": "", "abv": "% vol", "volume": "ml"}
@@ -72,8 +72,7 @@ def places_of(spec: Spec, items: Sequence[str]) -> tuple[int, ...]:
     names = [line.item for line in spec.lines]
     for item in items:
         if item not in names:
-            near = get_close_matches(item, names, n=1, cutoff=0.5)
-            raise CannotAnswer(f"{item} is in no line of {spec.name}", f"did you mean {near[0]}?" if near else "name its lines")
+            raise CannotAnswer(f"{item} is in no line of {spec.name}", nearest(item, names, "name its lines"))
     return tuple(place for place, name in enumerate(names) if name in items)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from station.bar import say
 from station.bar.amount import AmountError
@@ -17,6 +16,7 @@ from station.calc.blend import Blends
 from station.calc.scales import VESSEL
 from station.calc.weigh import grams_of
 from station.desk.asked import some
+from station.desk.look import nearest
 
 UNLABELLED = "unlabelled"
 AS_ASKED, AS_READ, BY_SCALE, NOT_YET = "as asked", "as read", "by the scale", "not yet"
@@ -131,6 +131,5 @@ def refuse_nameless(library: Library, item: str) -> None:
     """Raises CannotAnswer for an item nobody knows, with the nearest."""
     if item in library.items or item in library.stocks or item == WATER:
         return
-    near = get_close_matches(item, [*library.items, *library.stocks], n=1, cutoff=0.6)
-    remedy = f"did you mean {near[0]}?" if near else f"what has no label is {UNLABELLED}"
+    remedy = nearest(item, [*library.items, *library.stocks], f"what has no label is {UNLABELLED}")
     raise CannotAnswer(f"there is no item or stock {item}", remedy)

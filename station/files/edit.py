@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from station.files import render
-from station.files.inline import Edit, applied, value_edits
+from station.files.inline import Edit, applied, rows_moved, value_edits
 from station.files.match import matched, staying
 from station.files.render import fresh
 from station.files.spans import KeyPath, Section, scan
@@ -103,7 +103,8 @@ class _Editor:
         """Change a key's value in the form it has. False if it needs another: from a value to a table, or back."""
         written = path in self.spans.values
         if written and (not _wants_headers(new) or (old and isinstance(old, dict | list))):
-            self.edits += value_edits(self.spans, path, old, new)
+            moved = self.rows(path, old, new) if is_tables(old) and is_tables(new) else None
+            self.edits += [moved] if moved else value_edits(self.spans, path, old, new)
         elif not written and isinstance(old, dict) and isinstance(new, dict) and (new or self.spans.section(path)):
             self.table(path, old, new)
         elif not written and isinstance(old, list) and is_tables(new):
@@ -182,6 +183,11 @@ class _Editor:
                 else:
                     text = self.moved((*path, source), blocks[source], old[source], table)
                 self.edits.append(Edit(here, here, gap + text if below else text + gap, late=True))
+
+    def rows(self, path: KeyPath, old: list[Table], new: list[Table]) -> Edit | None:
+        """Inline tables on lines of their own put in another order; None where the order stays, or they have no such lines."""
+        sources = self.sources(path, old, new)
+        return None if sources == list(range(len(old))) else rows_moved(self.spans, path, old, new, sources)
 
     def sources(self, path: KeyPath, old: list[Table], new: list[Table]) -> list[int | None]:
         """Which old element each new one continues. If all are said to be new, the likest are looked for: one block must stay."""

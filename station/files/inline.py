@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from station.files.render import inline
-from station.files.spans import KeyPath, Spans
+from station.files.spans import KeyPath, Span, Spans
 from station.files.values import same
 
 _AFTER = re.compile(r"[ \t]*(?P<comma>,)?(?P<blank>[ \t]*)(?:#[^\r\n]*)?(?P<newline>\r?\n)?")
@@ -49,6 +50,27 @@ def value_edits(spans: Spans, path: KeyPath, old: Any, new: Any) -> Iterator[Edi
         yield from _Elements(spans, path, old, new).edits()
     else:
         yield Edit(*spans.values[path], inline(new))
+
+
+def rows_moved(spans: Spans, path: KeyPath, old: list[Any], new: list[Any], sources: Sequence[int | None]) -> Edit | None:
+    """The array's elements in another order, each with the comments above and behind it; `sources` says which old one each new
+    one continues. None unless every element has its lines to itself."""
+    elements = _Elements(spans, path, old, new)
+    rows = elements.rows()
+    if not rows:
+        return None
+    (first, _), (_, last) = elements.places[0], elements.places[-1]
+    before, ending = spans.text[elements.line_start(first) : first], elements.after(last)
+    parts = []
+    for source, value in zip(sources, new, strict=True):
+        if source is None:
+            parts.append(f"{before}{inline(value)},{ending['newline']}")
+            continue
+        edits = list(value_edits(spans, (*path, source), old[source], value))
+        if source == len(old) - 1 and not ending["comma"]:
+            edits.append(Edit(last, last, ","))
+        parts.append(applied(spans.text, edits, *rows[source]))
+    return Edit(rows[0][0], rows[-1][1], "".join(parts))
 
 
 class _Elements:
@@ -108,6 +130,15 @@ class _Elements:
         if after["comma"]:
             return [Edit(here, here, "".join(f"{gap}{value}," for value in values))]
         return [Edit(end, end, ","), Edit(here, here, gap + f",{gap}".join(values))]
+
+    def rows(self) -> list[Span]:
+        """Each element's lines with the comment lines above them; none unless all have lines of their own, with the comma."""
+        afters = [self.after(end) for _, end in self.places]
+        alone = all(self.line_start(start) is not None for start, _ in self.places) and all(one["newline"] for one in afters)
+        if not alone or not all(one["comma"] for one in afters[:-1]):
+            return []
+        low = self.text.index("\n", self.spans.values[self.path][0]) + 1
+        return list(pairwise((low, *(one.end() for one in afters))))
 
     def after(self, offset: int) -> re.Match[str]:
         found = _AFTER.match(self.text, offset)

@@ -13,7 +13,8 @@ _NAMES = ("item", "spec")
 
 
 def matched(old: Tables, new: Tables) -> list[int | None]:
-    """For each new table the old one it continues, by index: an equal one, else one of the same name, else the one in its place.
+    """For each new table the old one it continues, by index: an equal one, best in its place, else one of the same name, else the
+    one in its place.
 
     If both are non-empty at least one is continued.
     """
@@ -27,6 +28,7 @@ def matched(old: Tables, new: Tables) -> list[int | None]:
                 sources[place] = found
                 free.remove(found)
 
+    take(lambda one, place: one == place and same(old[one], new[place]))
     take(lambda one, place: same(old[one], new[place]))
     take(lambda one, place: _name(old[one]) is not None and _name(old[one]) == _name(new[place]))
     take(lambda one, place: one == place)

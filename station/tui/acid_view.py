@@ -9,6 +9,7 @@ from station.cards.acid import adjusted as adjusted_card
 from station.cards.acid import replaced as replaced_card
 from station.desk.adjusting import adjusted, replaced_in
 from station.desk.opening import Opened
+from station.tui.card_view import scrolling
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
@@ -21,10 +22,7 @@ class AcidView(View):
 
     _MOVES = (
         KeyAction("acid.back", ("escape",), "back", hint="Esc", label="back"),
-        KeyAction("acid.down", ("down",), "scroll_card", 1),
-        KeyAction("acid.up", ("up",), "scroll_card", -1),
-        KeyAction("acid.page-down", ("pagedown",), "scroll_card", 10),
-        KeyAction("acid.page-up", ("pageup",), "scroll_card", -10),
+        *scrolling("acid"),
     )
 
     @property

@@ -16,44 +16,34 @@ from station.desk.on_shelf import EMPTY, shelf_of
 from station.desk.opening import Opened
 from station.desk.pour_log import Place, left_at
 from station.desk.printing import kept_card
+from station.tui.card_view import CardView, scrolling
 from station.tui.field import Card, Field
-from station.tui.pane import KeyAction, Pane
-from station.tui.view import Host, View
+from station.tui.pane import KeyAction
+from station.tui.view import Host
 
 # Keys that do nothing where no card stands.
 _OF_A_CARD = frozenset({"batch.pour", "batch.water", "batch.keep", "batch.units"})
 _EXAMPLES = "type e.g. 40 serves, 1.5 l, 2 pitchers, lime-juice=400 ml"
 
 
-class BatchView(View):
+class BatchView(CardView):
     """Target above, card below."""
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = Field("Make", _EXAMPLES, self.ask, self.tapped), Card(classes="card")
-        super().__init__(host, self.target, self.card, name="batch")
+        super().__init__(host, Field("Make", _EXAMPLES, self.ask, self.tapped), Card(classes="card"), "batch")
         self.spec: Spec | None = None
         self.lots = EMPTY
         self.water: bool | None = None
         self.answer: Batched | None = None
         self.rounding = ""
-        self.on_card = False
         # The unit volumes are shown in, "" for the house's; grams always stand beside.
         self.shown_as = ""
 
     @property
-    def active_pane(self) -> Pane:
-        return self.card if self.on_card else self.target
-
-    @property
     def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # they depend on where one is
         back = KeyAction("batch.back", ("escape",), "back", hint="Esc", label="back")
-        moves = (
-            KeyAction("batch.down", ("down",), "scroll_card", 1),
-            KeyAction("batch.up", ("up",), "scroll_card", -1),
-            KeyAction("batch.page-down", ("pagedown",), "scroll_card", 10),
-            KeyAction("batch.page-up", ("pageup",), "scroll_card", -10),
-        )
+        moves = scrolling("batch")
         if not self.on_card:
             return (
                 KeyAction("batch.type", (), "switch_pane", hint="type", label="how much"),
@@ -103,21 +93,6 @@ class BatchView(View):
         """The card was broken for another width; what it says stays."""
         if self.answer is not None:
             self.card.put(self._lines(self.answer))
-
-    def switch_pane(self) -> None:
-        self.on_card = not self.on_card
-        if not self.on_card:  # what is typed first replaces the amount there, as at the first time
-            self.target.propose(self.target.text)
-        self.target.activate(not self.on_card)
-        self.card.activate(self.on_card)
-
-    def scroll_card(self, by: int) -> None:
-        """On the card; a row down leads to it from the field, a row up from its head back: a page up stays on it."""
-        if self.on_card:
-            if not self.card.scroll_by(by) and by == -1:
-                self.switch_pane()
-        elif by > 0:
-            self.switch_pane()
 
     def tapped(self) -> None:
         """The field was: keys go to it; if they do already, the next of the targets."""

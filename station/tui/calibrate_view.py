@@ -12,6 +12,7 @@ from station.calc.calibrating import FIRST_DASH, Calibrated
 from station.cards.calibration import believed, changes, figures
 from station.desk.at_the_scale import AtTheScale, Choice, dispensers, found, liquids
 from station.desk.opening import Opened
+from station.tui.card_view import scrolling
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
@@ -91,10 +92,7 @@ class CalibrateView(View):
             KeyAction("calibrate.first", ("f",), "toggle_first", hint="f", label=first),
             KeyAction("calibrate.more", ("tab", "enter"), "go", READING, hint="Tab", label="readings"),
             KeyAction("calibrate.back", ("backspace",), "take_back", hint="⌫", label="last one back"),
-            KeyAction("calibrate.down", ("down",), "scroll_card", 1),
-            KeyAction("calibrate.up", ("up",), "scroll_card", -1),
-            KeyAction("calibrate.page-down", ("pagedown",), "scroll_card", 10),
-            KeyAction("calibrate.page-up", ("pageup",), "scroll_card", -10),
+            *scrolling("calibrate"),
         )
 
     def take_line(self, dispenser: str, item: str) -> None:

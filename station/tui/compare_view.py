@@ -8,6 +8,7 @@ from station.cards.compared import compared_card
 from station.desk.comparing import Version, compare_versions, version, versions
 from station.desk.document import Document
 from station.desk.opening import Opened
+from station.tui.card_view import scrolling
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
@@ -20,10 +21,7 @@ class CompareView(View):
         KeyAction("compare.type", (), "turn", hint="type", label="another drink"),
         KeyAction("compare.version", ("tab",), "turn", hint="Tab", label="other version"),
         KeyAction("compare.back", ("escape",), "back", hint="Esc", label="back"),
-        KeyAction("compare.down", ("down",), "scroll_card", 1),
-        KeyAction("compare.up", ("up",), "scroll_card", -1),
-        KeyAction("compare.page-down", ("pagedown",), "scroll_card", 10),
-        KeyAction("compare.page-up", ("pageup",), "scroll_card", -10),
+        *scrolling("compare"),
     )
 
     def __init__(self, host: Host, shelf: Opened) -> None:

@@ -7,6 +7,7 @@ from station.calc.answers import Shown
 from station.cards.lookup import WIDTH, look_up
 from station.desk.look import show
 from station.desk.opening import Opened
+from station.tui.card_view import scrolling
 from station.tui.field import Card
 from station.tui.main_view import MainView
 from station.tui.pane import KeyAction, Pane
@@ -24,10 +25,7 @@ class LookupView(View):
         KeyAction("lookup.previous", ("left",), "turn", -1),
         KeyAction("lookup.open", ("enter",), "open", hint="Enter", label="open it"),
         KeyAction("lookup.back", ("escape", "v"), "back", hint="Esc", label="back"),
-        KeyAction("lookup.down", ("down",), "scroll_card", 1),
-        KeyAction("lookup.up", ("up",), "scroll_card", -1),
-        KeyAction("lookup.page-down", ("pagedown",), "scroll_card", 10),
-        KeyAction("lookup.page-up", ("pageup",), "scroll_card", -10),
+        *scrolling("lookup"),
     )
 
     def __init__(self, host: Host, shelf: Opened) -> None:

@@ -14,35 +14,26 @@ from station.desk.making import Unread, made, yield_of_text
 from station.desk.on_shelf import EMPTY, shelf_of
 from station.desk.opening import Opened
 from station.desk.printing import kept_card
+from station.tui.card_view import CardView, scrolling
 from station.tui.field import Card, Field
-from station.tui.pane import KeyAction, Pane
-from station.tui.view import Host, View
+from station.tui.pane import KeyAction
+from station.tui.view import Host
 
 _EXAMPLES = "type e.g. 500 g, 1 l, citric-acid=80 g; empty: as in its file"
-_MOVES = (
-    KeyAction("make.down", ("down",), "scroll_card", 1),
-    KeyAction("make.up", ("up",), "scroll_card", -1),
-    KeyAction("make.page-down", ("pagedown",), "scroll_card", 10),
-    KeyAction("make.page-up", ("pageup",), "scroll_card", -10),
-)
+_MOVES = scrolling("make")
 _BACK = KeyAction("make.back", ("escape",), "back", hint="Esc", label="back")
 
 
-class MakeView(View):
+class MakeView(CardView):
     """How much above, the card below. From a concentrate there is no card before its caution was read."""
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.shelf = shelf
-        self.target, self.card = Field("Make", _EXAMPLES, self.reckon), Card(classes="card")
-        super().__init__(host, self.target, self.card, name="make")
+        super().__init__(host, Field("Make", _EXAMPLES, self.reckon), Card(classes="card"), "make")
         self.stock = ""
         self.answer: MadeStock | None = None
         self.lots = EMPTY
-        self.on_card = self.acknowledged = self.unread = False
-
-    @property
-    def active_pane(self) -> Pane:
-        return self.card if self.on_card else self.target
+        self.acknowledged = self.unread = False
 
     @property
     def KEYS(self) -> tuple[KeyAction, ...]:  # type: ignore[override]  # noqa: N802  # they depend on where one is
@@ -80,21 +71,6 @@ class MakeView(View):
         """The card was broken for another width; what it says, and that it is logged, stays."""
         if self.answer is not None:
             self.card.put(self._lines(self.answer))
-
-    def switch_pane(self) -> None:
-        self.on_card = not self.on_card
-        if not self.on_card:
-            self.target.propose(self.target.text)
-        self.target.activate(not self.on_card)
-        self.card.activate(self.on_card)
-
-    def scroll_card(self, by: int) -> None:
-        """On the card; a row down leads to it from the field, a row up from its head back: a page up stays on it."""
-        if self.on_card:
-            if not self.card.scroll_by(by) and by == -1:
-                self.switch_pane()
-        elif by > 0:
-            self.switch_pane()
 
     def acknowledge(self) -> None:
         self.acknowledged = True

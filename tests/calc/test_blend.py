@@ -63,6 +63,14 @@ def test_a_strained_line_leaves_its_solids_and_keeps_what_dissolved(tmp_path: Pa
     assert found.stuff("tea").allergens == {"celery"}
 
 
+def test_fat_stays_in_the_cloth_with_the_solids(tmp_path: Path) -> None:
+    milk = '[milk]\nname = "Milk"\nkind = "dairy"\nper_100_g = { lactose = 5, fat = 3, other = 4 }\n'
+    files = {"ingredients/milk.toml": milk, "stocks/whey.toml": stock("water: 50 g", "milk: 50 g | strained = true")}
+    whole = Blends(read_small(tmp_path, files)).making("whey").composition
+    assert (whole["fat"], whole["other"]) == pytest.approx((0.0, 0.0), abs=1e-12)
+    assert whole.mass_g == pytest.approx(100.0 - 1.5 - 2.0)
+
+
 @pytest.mark.parametrize(("amount", "figure"), [("to 1 l", "ml"), ("to 1 kg", "g")])
 def test_a_stock_is_made_up_to_a_total(amount: str, figure: str, tmp_path: Path) -> None:
     making = blends(tmp_path, saline=stock(f"water: {amount}", "sugar: 200 g")).making("saline")

@@ -13,6 +13,7 @@ def test_tables_are_matched_by_equality_then_name_then_place() -> None:
     assert matched([a, b, c], [c, {"item": "a", "n": 2}, {"item": "d"}]) == [2, 0, None]
     assert matched([a, b], [a, {"item": "d"}]) == [0, 1]
     assert matched([a, a], [a, a, a]) == [0, 1, None]
+    assert matched([a, a], [b, a]) == [0, 1]
 
 
 @given(st.permutations(range(7)))
