@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from station.bar.fault import CannotAnswer
-from station.calc.answers import Shown
+from station.calc.answers import LotUsed, Shown
 from station.cards.lookup import WIDTH, look_up
 from station.desk.look import show
 from station.desk.opening import Opened
 from station.tui.field import Card
 from station.tui.main_view import MainView
 from station.tui.pane import KeyAction, Pane
+from station.tui.spec_lines import lots_apart
 from station.tui.view import Host, View
 
 # A card wider than this is no longer read at a glance.
@@ -35,6 +38,7 @@ class LookupView(View):
         self.card = Card()
         super().__init__(host, self.card, name="lookup")
         self.name_on = ""
+        self.lots: Mapping[str, LotUsed] = {}
 
     @property
     def active_pane(self) -> Pane:
@@ -44,6 +48,7 @@ class LookupView(View):
         """The open drink; where none is open, the first of the list."""
         document = self._main.lines.document
         self.name_on = document.saved.id if document else next(iter(self._ids()), "")
+        self.lots = self._main.lines.lots if document else lots_apart(self.shelf)
         self.card.first = 0
         self._paint()
 
@@ -82,7 +87,7 @@ class LookupView(View):
             self.card.put([self.name_on, "", str(error)])
         else:
             width = max(WIDTH, min(self.size.width, _WIDEST))
-            self.card.put(look_up(answer, self.shelf.library, width, self.size.height))
+            self.card.put(look_up(answer, self.shelf.library, width, self.size.height, self.lots))
 
     def _answer(self) -> Shown:
         document = self._main.lines.document
