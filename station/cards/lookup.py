@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from station.bar import say
 from station.bar.nouns import Library
-from station.calc.answers import Shown, ShownLine
+from station.calc.answers import LotUsed, Shown, ShownLine
 from station.cards.layout import cut, table, wrap
+from station.cards.lots import beside_files
 from station.cards.text import plainly
 
 WIDTH, ROWS = 40, 20
+NO_LOTS: Mapping[str, LotUsed] = {}
 # Figures in two rows, each with its unit beside it once.
 _ROWS = ((("ABV", "abv", " % vol"), ("pH", "ph", "")), (("sugar", "sugar", ""), ("acid", "acid", "")))
 _UNITS = "(sugar, acid as citric: g/100 ml glass)"
@@ -20,23 +22,27 @@ _WHEN = {"service": "per glass", "finish": "per glass, last"}
 
 
 @plainly
-def look_up(answer: Shown, library: Library, width: int = WIDTH, height: int = ROWS) -> list[str]:
-    """Name, method and glass, lines, garnish, steps, balance and what must be known.
+def look_up(
+    answer: Shown, library: Library, width: int = WIDTH, height: int = ROWS, lots: Mapping[str, LotUsed] = NO_LOTS
+) -> list[str]:
+    """Name, method and glass, lines, garnish, steps, balance, `lots` that are other than their files, and what must be known.
 
     Where it is over `height` it goes without blanks; where that is not enough long names are cut, if they then fit. Where one has
     to scroll anyway names are whole, and the balance stands before the steps, in sight.
     """
-    loose = _rows(answer, library, width)
-    close, closest = ([row for row in rows if row] for rows in (loose, _rows(answer, library, width, tight=True)))
+    loose = _rows(answer, library, width, lots)
+    close, closest = ([row for row in rows if row] for rows in (loose, _rows(answer, library, width, lots, tight=True)))
     fitting = next((rows for rows in (loose, close, closest) if len(rows) <= height), None)
-    return fitting or [row for row in _rows(answer, library, width, steps_last=True) if row]
+    return fitting or [row for row in _rows(answer, library, width, lots, steps_last=True) if row]
 
 
-def _rows(answer: Shown, library: Library, width: int, tight: bool = False, steps_last: bool = False) -> list[str]:
+def _rows(
+    answer: Shown, library: Library, width: int, lots: Mapping[str, LotUsed], tight: bool = False, steps_last: bool = False
+) -> list[str]:
     garnish = [line for line in answer.lines if _is_garnish(line, library)]
     poured = [line for line in answer.lines if line not in garnish]
     steps = [row for place, step in enumerate(answer.steps, 1) for row in wrap(f"{place}. {step}", width)]
-    figures = _balance(answer, width, tight)
+    figures = [*_balance(answer, width, tight), *wrap(beside_files(lots, (line.item for line in answer.lines)), width)]
     return [
         answer.name,
         *wrap(" · ".join(filter(None, (answer.method, answer.served_in, answer.ice, answer.strain))), width),

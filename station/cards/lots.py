@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from station.bar import say
 from station.bar.nouns import OF_EDIT, House, Library
 from station.bar.shown_as import volume_in
+from station.calc.answers import LotUsed
 from station.calc.deviating import Deviation
 from station.calc.logbook import measured
 from station.calc.lot_answers import (
@@ -29,6 +30,15 @@ from station.cards.text import WIDTH, moment, moved, plainly, state, until, wrap
 def in_date(rows: Sequence[LotRow], house: House, width: int = WIDTH) -> list[str]:
     """What is there, what ends first at the head."""
     return _rows(rows, house, width) or ["Nothing is logged that is in date."]
+
+
+def beside_files(lots: Mapping[str, LotUsed], items: Iterable[str]) -> str:
+    """Of a drink of these items: that its figures are by the files, and which lots a card takes as measured; "" for none."""
+    said = []
+    for lot in (lots[item] for item in dict.fromkeys(items) if item in lots):
+        found = [f"TA {lot.ta}" if lot.ta else "", f"pH {say.number(lot.ph)}" if lot.ph is not None else "", f"lot {lot.lot}"]
+        said.append(f"{lot.name} as measured ({', '.join(filter(None, found))})")
+    return f"By the files; a batch card takes {'; '.join(said)}." if said else ""
 
 
 @plainly

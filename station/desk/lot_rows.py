@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from station.bar.logged import Lot
 from station.bar.nouns import is_of_edit
 from station.calc.answers import LotUsed
 from station.calc.lot_answers import LotRow
 from station.calc.lots import Standing
-from station.desk.on_shelf import Shelf
+from station.desk.on_shelf import Shelf, shelf_of
+from station.desk.opening import Opened
 
 
 def row_of(one: Standing) -> LotRow:
@@ -60,3 +63,10 @@ def used(shelf: Shelf, item: str) -> LotUsed | None:
         measured_by=measured.by if measured and found else "",
         notes=found.notes if found else (),
     )
+
+
+def apart(opened: Opened, moment: datetime) -> dict[str, LotUsed]:
+    """By item, the lots a card takes that were measured to be other than their files say. Raises CannotAnswer."""
+    shelf = shelf_of(opened, moment)
+    moved = (item for item, one in shelf.found.items() if one.stuff.per_g != opened.blends.stuff(item).per_g)
+    return {item: lot for item in moved if (lot := used(shelf, item)) is not None}

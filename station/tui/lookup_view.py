@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from station.bar.fault import CannotAnswer
-from station.calc.answers import Shown
+from station.calc.answers import LotUsed, Shown
 from station.cards.lookup import WIDTH, look_up
 from station.desk.look import show
 from station.desk.opening import Opened
@@ -11,6 +13,7 @@ from station.tui.card_view import scrolling
 from station.tui.field import Card
 from station.tui.main_view import MainView
 from station.tui.pane import KeyAction, Pane
+from station.tui.spec_lines import lots_apart
 from station.tui.view import Host, View
 
 # A card wider than this is no longer read at a glance.
@@ -33,6 +36,7 @@ class LookupView(View):
         self.card = Card()
         super().__init__(host, self.card, name="lookup")
         self.name_on = ""
+        self.lots: Mapping[str, LotUsed] = {}
 
     @property
     def active_pane(self) -> Pane:
@@ -42,6 +46,7 @@ class LookupView(View):
         """The open drink; where none is open, the first of the list."""
         document = self._main.lines.document
         self.name_on = document.saved.id if document else next(iter(self._ids()), "")
+        self.lots = self._main.lines.lots if document else lots_apart(self.shelf)
         self.card.to_top()
         self._paint()
 
@@ -80,7 +85,7 @@ class LookupView(View):
             self.card.put([self.name_on, "", str(error)])
         else:
             width = max(WIDTH, min(self.size.width, _WIDEST))
-            self.card.put(look_up(answer, self.shelf.library, width, self.size.height))
+            self.card.put(look_up(answer, self.shelf.library, width, self.size.height, self.lots))
 
     def _answer(self) -> Shown:
         document = self._main.lines.document

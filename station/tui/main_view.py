@@ -93,8 +93,7 @@ class MainView(View):
     def enter(self) -> None:
         """What another view wrote is in the figures of the open spec."""
         if self.lines.document is not None:
-            self.lines.document.follow()
-            self.lines.paint()
+            self.lines.follow()
             self.balance.paint()
 
     def again(self) -> None:

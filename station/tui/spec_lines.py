@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -15,8 +16,9 @@ from station.tui.line_rows import amount_cell, amount_field, in_sight, known, li
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 
 if TYPE_CHECKING:
-    from station.calc.answers import ShownLine
+    from station.calc.answers import LotUsed, Shown, ShownLine
     from station.desk.document import Document
+    from station.desk.opening import Opened
 
 _HEAD, _LOW_HEAD = 3, 1
 _LOW = 15
@@ -81,6 +83,8 @@ class SpecLines(Pane):
         # The line each row under the head is of.
         self._places: list[int] = []
         self.compact = False
+        # By item, the lots on the shelf that are other than their files say; read when a drink is opened or come back to.
+        self.lots: Mapping[str, LotUsed] = {}
         # One of bar.shown_as.WAYS.
         self.shown_as = "authored"
 
@@ -101,6 +105,20 @@ class SpecLines(Pane):
     def open(self, document: Document, offer: str = "") -> None:
         """That drink from its first line; whoever opens it paints."""
         self.document, self.faults, self.offer, self.at, self.top = document, (), offer, 0, 0
+        self.call_after_refresh(self._look_at_shelf)
+
+    def follow(self) -> None:
+        """The open drink as it now stands, with what other views wrote."""
+        if self.document is not None:
+            self.document.follow()
+            self.paint()
+            self.call_after_refresh(self._look_at_shelf)
+
+    def _look_at_shelf(self) -> None:
+        """No key that opens a drink waits for the log."""
+        before, self.lots = self.lots, lots_apart(self.document.opened) if self.document else {}
+        if self.lots != before:
+            self.paint()
 
     def open_faulty(self, faults: tuple[Fault, ...]) -> None:
         """No drink, or the faults of one; whoever opens it paints."""
@@ -332,6 +350,7 @@ class SpecLines(Pane):
             return [*rows, *wrapped(answer if document.lines else f"{answer}: n adds one", width, "warn")]
         if self.compact:
             rows += summary(document.answer_saved, answer, width, self.low)
+        rows += _beside_files(self.lots, answer, width)
         chosen = answer.lines[self.at]
         written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
         when = document.when(self.at)
@@ -339,6 +358,25 @@ class SpecLines(Pane):
         said += [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
         rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
         return [*rows, *known(answer, width)]
+
+
+def lots_apart(opened: Opened) -> Mapping[str, LotUsed]:
+    """The lots a card takes that are other than their files say; of a log that cannot be read the batch says why."""
+    from station.desk.lot_rows import apart
+
+    try:
+        return apart(opened, datetime.now(UTC))
+    except CannotAnswer:
+        return {}
+
+
+def _beside_files(lots: Mapping[str, LotUsed], answer: Shown, width: int) -> list[Row]:
+    if not lots:
+        return []
+    from station.cards.lots import beside_files
+
+    said = beside_files(lots, (line.item for line in answer.lines))
+    return wrapped(said, width, "warn", "  ") if said else []
 
 
 def _title(document: Document) -> list[Row]:

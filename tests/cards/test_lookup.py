@@ -6,6 +6,7 @@ import pytest
 from small_library import demo
 
 from station.bar import say
+from station.calc.answers import LotUsed
 from station.cards.lookup import ROWS, WIDTH, look_up
 from station.cards.sources import share_said, sources_card
 from station.desk.look import show
@@ -32,6 +33,14 @@ def test_every_drink_of_the_demo_is_whole_in_twenty_lines_of_forty(name: str) ->
         assert caution.word == "NOTE" or f"{caution.word}: " in whole
     for allergen in answer.allergens:
         assert allergen in whole
+
+
+def test_a_lot_that_is_other_than_its_file_is_said_where_the_drink_has_it() -> None:
+    lot = LotUsed("lime-juice", "Lime juice, fresh", "7f3a-91c2", "", None, None, "5.2 g/100ml", 2.44, None, "", ())
+    said = "By the files; a batch card takes Lime juice, fresh as measured (TA 5.2 g/100ml, pH 2.44, lot 7f3a-91c2)."
+    for name, has in (("tin-lantern", True), ("ember-surveyor", False)):
+        rows = look_up(show(demo(), name), demo().library, lots={"lime-juice": lot})
+        assert (said in " ".join(" ".join(rows).split())) == has and all(len(row) <= WIDTH for row in rows)
 
 
 @pytest.mark.parametrize("name", DRINKS)

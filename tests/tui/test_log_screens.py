@@ -18,6 +18,7 @@ from station.desk.logging_lots import gone, voided
 from station.desk.opening import opened
 from station.desk.receiving import Delivery, log_delivery
 from station.lots.log import Log
+from station.tui.app import StationApp
 from station.tui.pick_list import PickList
 from station.tui.tabs import Tabs
 
@@ -25,6 +26,11 @@ from station.tui.tabs import Tabs
 @pytest.fixture
 def library(tmp_path: Path) -> Path:
     return demo_copy(tmp_path)
+
+
+def words_of(app: StationApp) -> str:
+    """What the screen shows, over the ends of rows."""
+    return " ".join(" ".join(text_of(app)).split())
 
 
 def log(library: Path) -> Log:
@@ -275,3 +281,26 @@ async def test_a_delivery_of_nothing_but_a_name_is_asked_about_once(library: Pat
         )
         await press(pilot, "Enter")
         assert [lot.item for lot in log(library).every(Lot)] == ["lime"]
+
+
+async def test_a_drink_says_which_lot_its_card_takes_otherwise(library: Path) -> None:
+    """The card reckons with the juice as measured, the drink by its file: each is right, and the drink says so."""
+    log_delivery(opened(str(library)), Delivery("lime-juice", ta="5.2 g/100ml", amount="1.5 l"), "AB", datetime.now(UTC))
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter")
+        assert "By the files; a batch card takes Lime juice, fresh as measured (TA 5.2 g/100ml" in words_of(app)
+        await press(pilot, "3 0 v")
+        assert "By the files; a batch card takes Lime juice, fresh as measured" in words_of(app)
+        await press(pilot, "Esc Esc Esc")
+        await press(pilot, "ember Enter")
+        assert shows(app, "Ember Surveyor") and "By the files" not in words_of(app)
+
+
+async def test_no_key_of_an_amount_reads_the_log(library: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    log_delivery(opened(str(library)), Delivery("lime-juice", ta="5.2 g/100ml", amount="1.5 l"), "AB", datetime.now(UTC))
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter")
+        asked: list[str] = []
+        monkeypatch.setattr("station.desk.lot_rows.shelf_of", lambda *given: asked.append("read"))
+        await press(pilot, "3 0 Down Down 2 0 Enter")
+        assert asked == [] and "By the files" in words_of(app)
