@@ -10,7 +10,7 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer, Fault
 from station.tui.balance_rows import summary
-from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+from station.tui.pane import KeyAction, Pane, Row, columns, fitted, row, wrapped
 
 if TYPE_CHECKING:
     from station.calc.answers import Shown, ShownLine
@@ -148,10 +148,21 @@ class SpecLines(Pane):
         if document and document.add(place, item):
             self.at = place
             self._type("")
+            self._say_if_twice(document)
 
     def set_item(self, item: str) -> None:
         """That item in this line."""
         self._edit(lambda document: document.set_item(self.at, item))
+        if self.document:
+            self._say_if_twice(self.document)
+
+    def _say_if_twice(self, document: Document) -> None:
+        """An item may be in two lines, but not unnoticed."""
+        item = document.lines[self.at].item
+        others = [place for place, line in enumerate(document.lines) if line.item == item and place != self.at]
+        if others:
+            there = "; ".join(f"line {place + 1}, {document.texts[place] or 'how much?'}" for place in others)
+            self._say(f"There already: {there} {document.opened.library.name_of(item)}", "accent")
 
     def take_out(self) -> None:
         document = self.document
@@ -294,7 +305,10 @@ class SpecLines(Pane):
             said = self._said(document, place, line) if own.amount else "how much?"
             amount = columns([(said, _AMOUNT, ">")], style if own.amount or here else "warn")
             return (mark, *amount, (" ", style), *rest)
-        return (mark, (typing.text[-(_AMOUNT - 1) :].rjust(_AMOUNT - 1), "field"), (" ", "cursor"), (" ", style), *rest)
+        text = typing.text[-(_AMOUNT - 1) :]
+        unit = document.unit_taken
+        taken = fitted(unit, min(len(unit), _AMOUNT - 1 - len(text)))
+        return (mark, (text.rjust(_AMOUNT - 1 - len(taken)), "field"), (" ", "cursor"), (taken, "dim"), (" ", style), *rest)
 
     def _more(self, place: int) -> str:
         """A mark on the first and the last line shown where there are more."""
