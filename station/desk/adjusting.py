@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from station.bar import say
-from station.bar.amount import Amount, AmountError
+from station.bar.amount import Amount, AmountError, spell_number
 from station.bar.composition import ACIDS, Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import WATER, Library, Line, Spec
@@ -23,6 +24,9 @@ from station.calc.stuff import Stuff
 from station.calc.weigh import grams_of
 from station.desk.asked import some
 from station.desk.look import find_spec, sound_drink
+
+if TYPE_CHECKING:
+    from station.desk.document import Document
 
 # A source holds at least so much of its acid; a stock with more sugar than that is no acid stock.
 _LEAST_PURITY, _LEAST_SUGAR = 0.05, 0.01
@@ -75,7 +79,7 @@ def replaced_in(blends: Blends, spec: Spec, item: str, acid: str = "", sugar: st
     place = places[0]
     line, juice = before.poured[place].line, before.poured[place].composition
     if ta_g(juice) <= 0.0:
-        raise CannotAnswer(f"{library.name_of(item)} brings no acid to replace", "name a juice")
+        raise CannotAnswer(f"{library.name_of(item)} brings no acid to replace", "a line of juice does")
     source = acid or _acid_source(blends, juice)
     syrup = sugar or (_sugar_source(blends) if juice.sugar_g > 0.0 else "")
     stand = adjust.stand_in(juice, blends.stuff(source), blends.stuff(syrup) if syrup else None)
@@ -94,6 +98,16 @@ def replaced_in(blends: Blends, spec: Spec, item: str, acid: str = "", sugar: st
         stand_in_kinds=_shares(stand.liquid.acids),
         loses=_loses(library, item, juice),
     )
+
+
+def put_stand_in(document: Document, item: str) -> str:
+    """What stands in for that item put into the open drink in its place, as one edit; what that was. Raises CannotAnswer."""
+    library = document.opened.library
+    answer = replaced_in(document.opened.blends, document.spec, item)
+    place = next(place for place, line in enumerate(document.lines) if line.item == item and line.amount)
+    written = [(line.item, spell_number(float(f"{line.g:.3g}"))) for line in answer.lines]
+    document.put_in_place(place, [(name, f"{grams} g") for name, grams in written if grams != "0"])
+    return f"in place of {library.name_of(item)}; u takes it back, s saves it"
 
 
 def parse_parts(text: str) -> dict[str, float]:

@@ -12,13 +12,10 @@ from station.calc.answers import Shown
 from station.calc.blend import Blends
 from station.calc.compared import EDITED, SAVED, Compared, compared
 from station.desk.document import open_document
-from station.desk.look import find_spec, shown, sound_drink
+from station.desk.look import AT, find_spec, shown, sound_drink
 from station.desk.opening import Opened
 from station.desk.resuming import edited_spec
 from station.files.replaced import copies, noun_in
-
-# What parts a drink's id from the version that is meant, as in `tin-lantern@1`.
-AT = "@"
 
 
 @dataclass(frozen=True, slots=True)

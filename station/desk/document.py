@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Any, ClassVar
 
 from station.bar.amount import Amount, AmountError, rewritten
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import EDITED, UNWRITTEN, Spec
+from station.bar.nouns import EDITED, UNWRITTEN, WHENS, Spec
 from station.calc.answers import Shown
 from station.desk import line_edits
 from station.desk.figures import Figures
@@ -91,6 +91,15 @@ class Document(History[OpenLines]):
         return self._figures.lacking(self.saved, self._live())
 
     @property
+    def unit_taken(self) -> str:
+        """The unit that what is being typed takes; "" where it says its own."""
+        typing = self.typing
+        if typing is None:
+            return ""
+        line = self.lines[typing.place]
+        return line_edits.unit_taken(line, typing.text, self._unit(line))
+
+    @property
     def unsaved(self) -> bool:
         return self.typing is not None or self._moved
 
@@ -168,9 +177,15 @@ class Document(History[OpenLines]):
         """A line of that item, without an amount yet, which then stands at that place. False if what is typed is no amount."""
         if not self.commit():
             return False
-        key = 1 + max((line.key for state in (*self.states, self.saved_lines) for line in state), default=-1)
-        self._push(line_edits.added(self.lines, place, OpenLine(item, key=key)))
+        self._push(line_edits.added(self.lines, place, OpenLine(item, key=self._new_key())))
         return True
+
+    def put_in_place(self, place: int, amounts: Sequence[tuple[str, str]]) -> None:
+        """Lines of these items and amounts in place of that one, going in when it did, as one edit."""
+        if self.commit() and place < len(self.lines):
+            when = "" if self.when(place) == WHENS[0] else self.when(place)
+            new = [OpenLine(item, text, when=when, key=key) for key, (item, text) in enumerate(amounts, self._new_key())]
+            self._push((*self.lines[:place], *new, *self.lines[place + 1 :]))
 
     def remove(self, place: int) -> None:
         """Take that line out, with what was being typed in it."""
@@ -293,6 +308,10 @@ class Document(History[OpenLines]):
             return edited(text, wanted, {"lines": [places.get(line.key) for line in lines]})
 
         save_edit(self.opened, self.saved.file, self.saved.revision, with_lines)
+
+    def _new_key(self) -> int:
+        """A key that no line of any state has; those after it are as free."""
+        return 1 + max((line.key for state in (*self.states, self.saved_lines) for line in state), default=-1)
 
     def _lines_on_disk(self) -> OpenLines:
         return () if self.unwritten is not None else opened_lines(self.opened.reader.source(self.saved.file).data["lines"])

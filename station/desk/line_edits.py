@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from station.bar.amount import Amount, AmountError, parse_amount, rewritten
+from station.bar.amount import Amount, AmountError, parse_amount, rewritten, spell_unit
 from station.bar.nouns import WHENS, House, Item
 from station.desk.open_line import OpenLine, OpenLines
 from station.files.build import goes_in
@@ -54,6 +54,19 @@ def typed(line: OpenLine, text: str, unit: str) -> OpenLine:
     if role and not amount.role:
         amount = replace(amount, role=role, text=f"{role} {amount.text.strip()}")
     return replace(line, amount=_whole(amount), when="" if amount.role != role else line.when)
+
+
+def unit_taken(line: OpenLine, text: str, unit: str) -> str:
+    """The unit that a bare number typed in the line takes, spelled for it; "" where the text says its own, or is no number."""
+    was = amount_of(line, unit)
+    own = was.unit if was and was.unit else unit
+    if not text.strip():
+        return spell_unit(own, 0)
+    try:
+        value = parse_amount(text, own).value
+    except AmountError:
+        return ""
+    return "" if value is None or text.rstrip()[-1].isalpha() else spell_unit(own, value)
 
 
 def with_when(line: OpenLine, when: str, unit: str) -> OpenLine:

@@ -20,6 +20,9 @@ from station.calc.sources import ICE, ICE_NAME, Source, sources
 from station.calc.spread import of_one_drink
 from station.calc.sulphites import sulphites
 
+# What parts a drink's id from the version that is meant, as in `tin-lantern@1`.
+AT = "@"
+
 
 def faulty_drinks(library: Library) -> dict[str, tuple[Fault, ...]]:
     """Drinks whose file could not be used, by id, with what is wrong."""
@@ -38,6 +41,9 @@ def find_spec(library: Library, name: str) -> Spec:
     faults = faulty_drinks(library).get(name, ())
     if faults:
         raise CannotAnswer(f"{name} has a fault", "mend its file first", faults)
+    saved, at, _ = name.partition(AT)
+    if at and saved in library.drinks:
+        raise CannotAnswer(f"{name} names a version, which only `station compare` takes", f"write {saved}")
     raise CannotAnswer(f"there is no drink {name}", nearest(name, library.drinks, "see `station list`"))
 
 

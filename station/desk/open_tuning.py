@@ -57,6 +57,12 @@ class OpenTuning:
         self._reckon()
         return True
 
+    def as_left(self, other: OpenTuning) -> None:
+        """The wishes and the lines that may move of one that was left, if it was of the same drink as it still stands."""
+        if other.document is self.document and other.spec == self.spec:
+            self.wishes, self.moving = other.wishes, other.moving
+            self._reckon()
+
     def can_move(self, place: int) -> bool:
         return movable(self.before.poured[place])
 

@@ -21,6 +21,8 @@ class Chooser(Pane, Generic[T]):
     HEAD: ClassVar[int] = 1
 
     words = ""
+    # Whether what the words found was taken: the next letter begins other words.
+    taken = False
     found: Sequence[T] = ()
     at = 0
     top = 0
@@ -38,9 +40,10 @@ class Chooser(Pane, Generic[T]):
         return self.found[self.at] if self.at < len(self.found) else None
 
     def typed(self, character: str) -> bool:
-        if character == " " and not self.words:
+        words = "" if self.taken else self.words
+        if character == " " and not words:
             return False
-        self.find(self.words + character)
+        self.find(words + character)
         return True
 
     def rub(self) -> None:
@@ -50,6 +53,7 @@ class Chooser(Pane, Generic[T]):
         """Look for these words, from the first row."""
         self.words, self.found = words, self.holding(words)
         self.at = self.top = 0
+        self.taken = False
         self.paint()
 
     def move(self, by: int) -> None:
@@ -85,7 +89,8 @@ class Chooser(Pane, Generic[T]):
     def looked_for(self, head: str) -> Row:
         """The row of what is looked for: its head, the words, how many hold them."""
         cursor = "cursor" if self.active else "text"
-        return ((f"{head} ", "dim"), (self.words, "strong"), (" ", cursor), (f" {len(self.found)}", "dim"))
+        words = "chosen" if self.taken and self.active else "strong"
+        return ((f"{head} ", "dim"), (self.words, words), (" ", cursor), (f" {len(self.found)}", "dim"))
 
     def _fitting(self) -> int:
         return max(1, (self.size.height - self.HEAD) // self.row_height())

@@ -46,11 +46,12 @@ def amount_cell(text: str, style: str) -> Row:
     return columns([(text, _AMOUNT, ">")], style)
 
 
-def amount_field(text: str) -> Row:
-    """An amount as it is typed: of a long one the end, where one types."""
+def amount_field(text: str, unit: str) -> Row:
+    """An amount as it is typed, of a long one the end, where one types; behind it the unit a bare number takes, else ""."""
     room = _AMOUNT - 1
     end = text if len(text) <= room else "…" + text[1 - room :]
-    return ((end.rjust(room), "field"), (" ", "cursor"))
+    taken = cut(unit, room - len(end))
+    return ((end.rjust(room - len(taken)), "field"), (" ", "cursor"), (taken, "dim"))
 
 
 def in_sight(heights: Sequence[int], top: int, at: int, room: int) -> range:

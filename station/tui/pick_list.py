@@ -52,6 +52,7 @@ class PickList(Chooser[Pick]):
 
     def take(self) -> None:
         if self.chosen is not None:
+            self.taken = True
             self._opened(self.chosen)
 
     def put(self, picks: Sequence[Pick], head: str = "") -> None:

@@ -171,10 +171,21 @@ class SpecLines(Pane):
         if document and document.add(place, item):
             self.at = place
             self._type("")
+            self._say_if_twice(document)
 
     def set_item(self, item: str) -> None:
         """That item in this line."""
         self._edit(lambda document: document.set_item(self.at, item))
+        if self.document:
+            self._say_if_twice(self.document)
+
+    def _say_if_twice(self, document: Document) -> None:
+        """An item may be in two lines, but not unnoticed."""
+        item = document.lines[self.at].item
+        others = [place for place, line in enumerate(document.lines) if line.item == item and place != self.at]
+        if others:
+            there = "; ".join(f"line {place + 1}, {document.texts[place] or 'how much?'}" for place in others)
+            self._say(f"There already: {there} {document.opened.library.name_of(item)}", "accent")
 
     def take_out(self) -> None:
         document = self.document
@@ -324,7 +335,7 @@ class SpecLines(Pane):
     def _amount(self, document: Document, place: int, line: ShownLine | None, style: str) -> Row:
         typing = document.typing
         if typing is not None and typing.place == place:
-            return amount_field(typing.text)
+            return amount_field(typing.text, document.unit_taken)
         if document.lines[place].amount:
             return amount_cell(self._said(document, place, line), style)
         return amount_cell("how much?", style if place == self.at else "warn")

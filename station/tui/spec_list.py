@@ -60,6 +60,7 @@ class SpecList(Chooser[Listed]):
 
     def take(self) -> None:
         if self.chosen is not None:
+            self.taken = True
             self._opened(self.chosen)
 
     def ask_new(self) -> None:

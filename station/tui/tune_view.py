@@ -90,8 +90,13 @@ class TuneView(View):
         return self.at - len(FIGURES)
 
     def take(self, document: Document, line: int) -> None:
-        """The drink as it stands; the line one was at may move. Raises CannotAnswer for one that is no drink yet."""
-        self.tuning = open_tuning(document, line)
+        """The drink as it stands, and the line one was at may move; else what was wished of it and left.
+
+        Raises CannotAnswer for one that is no drink yet.
+        """
+        left, self.tuning = self.tuning, open_tuning(document, line)
+        if left is not None:
+            self.tuning.as_left(left)
         self.at, self.fresh = 0, True
         self.paint()
 

@@ -236,6 +236,12 @@ def test_without_a_library_the_demo_answers_and_says_so(ask: Ask, tmp_path: Path
 # What the data says no to: exit 1, one line a fault on stderr, stdout empty.
 SAYS_NO = [
     (("show", "suor"), "station: there is no drink suor (did you mean sour?)"),
+    (("show", "sour@1"), "station: sour@1 names a version, which only `station compare` takes (write sour)"),
+    (
+        ("batch", "sour@edited", "--serves", "3"),
+        "station: sour@edited names a version, which only `station compare` takes (write sour)",
+    ),
+    (("show", "xyzzy@1"), "station: there is no drink xyzzy@1 (see `station list`)"),
     (("batch", "xyzzy", "--serves", "3"), "station: there is no drink xyzzy (see `station list`)"),
     (("make", "citric-52"), "station: there is no stock citric-52 (did you mean citric-25?)"),
     (("batch", "sour", "--serves", "0"), "station: 0 serves is no batch (ask for at least one)"),

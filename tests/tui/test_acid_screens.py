@@ -263,3 +263,46 @@ async def test_keys_of_a_faulty_spec_do_nothing(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "broken Enter a j")
         assert app.on is app.main and app.is_running
+
+
+@SIZES
+async def test_what_replaces_a_juice_is_put_in_its_place_by_a_key_and_taken_back(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await on_line(pilot, "tin", 1)
+        document = app.main.lines.document
+        assert document is not None
+        await press(pilot, "j")
+        assert "Tab what replaces it" in text_of(app)[-1] and "Enter" not in text_of(app)[-1]
+        await press(pilot, "Enter Tab")
+        assert app.on.id == "acid" and "Enter replace it" in text_of(app)[-1]
+        await press(pilot, "Enter")
+        assert app.on is app.main and shows(app, "in place of Lime juice, fresh; u")
+        assert [line.item for line in document.lines][:5] == ["rum-light", "citric-25", "syrup-1-1", "water", "syrup-1-1"]
+        assert document.texts[1:4] == ("5.4 g", "0.789 g", "17 g") and len(document.states) == 2
+        assert not isinstance(document.answer, str) and not isinstance(document.answer_saved, str)
+        acid = [one.glass.acid_g_per_100ml for one in (document.answer, document.answer_saved)]
+        assert acid[0] == pytest.approx(acid[1], rel=0.005)
+        await press(pilot, "u")
+        assert not document.unsaved
+
+
+async def test_what_stands_in_for_a_juice_goes_in_when_the_juice_did(library: Path) -> None:
+    file = library / "drinks" / "tin-lantern.toml"
+    text = file.read_text(encoding="utf-8")
+    juice = 'item = "lime-juice"'
+    assert text.count(juice) == 1
+    file.write_text(text.replace(juice, f'{juice}\nwhen = "service"'), encoding="utf-8")
+    async with screens(library, PLAIN) as (app, pilot):
+        await on_line(pilot, "tin", 1)
+        await press(pilot, "j Tab Enter s")
+        assert shows(app, "saved in drinks/tin-lantern.toml")
+        document = app.main.lines.document
+        assert document is not None and [document.when(place) for place in range(5)] == ["batch", *["service"] * 3, "batch"]
+
+
+async def test_where_nothing_replaces_a_line_no_key_says_so(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await on_line(pilot, "tin", 0)
+        await press(pilot, "j Tab Enter")
+        assert app.on.id == "acid" and "replace it" not in text_of(app)[-1]
+        assert app.main.lines.document is not None and not app.main.lines.document.unsaved

@@ -258,7 +258,7 @@ async def test_o_shows_amounts_in_another_unit_and_keeps_what_was_written(librar
         await press(pilot, "o")
         assert shows(app, "56.9 g Light")
         await press(pilot, "4 5")
-        assert shows(app, "45  Light")
+        assert shows(app, "45 ml Light")
         await press(pilot, "Enter o")
         assert shows(app, "45 ml Light")
         await press(pilot, "u")
@@ -299,6 +299,28 @@ async def test_v_shows_the_whole_drink_and_arrows_lead_to_the_others(library: Pa
         await press(pilot, "Enter")
         assert app.on is app.main
         assert app.main.lines.document is not None and app.main.lines.document.saved.id == "umbrella-tax"
+
+
+@SIZES
+async def test_letters_find_another_drink_from_a_look_up(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "? glance Enter")
+        assert app.on.id == "lookup" and shows(app, "Attic Glacier") and "a-z find" in text_of(app)[-1]
+        await press(pilot, "vel")
+        assert shows(app, "Velvet Ordinance") and shows(app, "Find vel: 1 drink")
+        await press(pilot, "Back x")
+        assert shows(app, "Velvet Ordinance") and shows(app, "Find vex: 0 drinks")
+        await press(pilot, "Back Back")
+        held = [one.name for one in app.shelf.find("v")]
+        await press(pilot, "Right" + " Right" * len(held))
+        assert shows(app, f"Find v: {len(held)} drinks") and shows(app, held[1])
+        await press(pilot, "Enter")
+        assert app.on is app.main and app.main.lines.document is not None and app.main.lines.document.saved.name == held[1]
+        assert not shows(app, "Find v:")
+        await press(pilot, "v")
+        assert app.on.id == "lookup" and shows(app, held[1])
+        await press(pilot, "Esc")
+        assert app.on is app.main
 
 
 async def test_the_looks_are_offered_in_the_lines_only_and_never_eat_what_is_typed(library: Path) -> None:

@@ -344,3 +344,51 @@ async def test_a_drink_never_saved_has_no_saved_figures(library: Path) -> None:
         await keys(pilot, "s")
         rows = ["".join(text for text, _ in row).split() for row in app.main.balance.rows]
         assert not any("–" in row for row in rows if row[:2] == ["Volume", "ml"])
+
+
+@SIZES
+async def test_a_bare_number_says_its_unit_while_it_is_typed(library: Path, size: tuple[int, int]) -> None:
+    def field() -> str:
+        line = [line for line in text_of(app) if "▸" in line][-1]
+        return " ".join(line[line.rindex("▸") + 1 :].split()[:2])
+
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter 5")
+        assert field() == "5 ml"
+        await press(pilot, "Esc Down Down Down Down 1")
+        assert field() == "1 drop"
+        await press(pilot, "0")
+        assert field() == "10 drops"
+        await press(pilot, "Space g")
+        assert field() == "10 g"
+        await press(pilot, "Esc n citric Space acid Enter")
+        assert field() == "g Citric"
+        await press(pilot, "1 /")
+        assert field().startswith("1/") and "g" not in field().split()[0]
+        await press(pilot, "2")
+        assert field() == "1/2 g"
+
+
+@SIZES
+async def test_an_item_that_is_there_already_is_said_and_taken(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter n lime Space juice Enter")
+        assert shows(app, "There already: line 3, 22.5 ml Lime")
+        await press(pilot, "1 0 Enter")
+        assert not shows(app, "There already") and items(app).count("lime-juice") == 2
+        await press(pilot, "Up i lime Space juice Enter")
+        assert shows(app, "There already: line 2, 10 ml; line 3, 2")
+        await press(pilot, "u u u n gin Enter")
+        assert not shows(app, "There already")
+
+
+async def test_letters_typed_after_a_drink_was_opened_begin_another_search(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter Esc")
+        assert app.main.specs.words == "tin"
+        await press(pilot, "vel")
+        assert app.main.specs.words == "vel" and shows(app, "▸ Velvet Ordinance")
+        await press(pilot, "Enter Esc Back")
+        assert app.main.specs.words == "ve"
+        await press(pilot, "l")
+        assert app.main.specs.words == "vel"

@@ -140,3 +140,14 @@ async def test_in_a_look_up_it_is_looked_at_and_nothing_is_taken(library: Path) 
         await press(pilot, "tin Enter Down t . 9 5")
         app.shelf.look = True
         assert not [action for action in app.on.active_pane.working() if action.writes]
+
+
+async def test_what_was_wished_and_left_is_there_again_while_the_drink_is_what_it_was(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter Down t . 9 5 Esc t")
+        tuning = app.on.tuning  # type: ignore[attr-defined]  # a TuneView
+        assert tuning.wishes == {"acid": ".95"} and tuning.moving == {1}
+        await press(pilot, "Esc 3 0 Enter t")
+        assert app.on.tuning.wishes == {}  # type: ignore[attr-defined]
+        await press(pilot, "1 Esc Esc noon Enter t")
+        assert app.on.tuning.wishes == {}  # type: ignore[attr-defined]
