@@ -11,9 +11,9 @@ from station.desk.look import show
 from station.desk.opening import Opened
 from station.tui.card_view import scrolling
 from station.tui.field import Card
+from station.tui.lots_beside import lots_apart
 from station.tui.main_view import MainView
 from station.tui.pane import KeyAction, Pane
-from station.tui.spec_lines import lots_apart
 from station.tui.view import Host, View
 
 # A card wider than this is no longer read at a glance.

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from textual import events
@@ -13,12 +12,12 @@ from station.bar import say
 from station.bar.fault import CannotAnswer, Fault
 from station.tui.balance_rows import summary
 from station.tui.line_rows import amount_cell, amount_field, in_sight, known, line_rows, name_parts, with_more
+from station.tui.lots_beside import beside_files, lots_apart
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 
 if TYPE_CHECKING:
-    from station.calc.answers import LotUsed, Shown, ShownLine
+    from station.calc.answers import LotUsed, ShownLine
     from station.desk.document import Document
-    from station.desk.opening import Opened
 
 _HEAD, _LOW_HEAD = 3, 1
 _LOW = 15
@@ -361,7 +360,7 @@ class SpecLines(Pane):
             return [*rows, *wrapped(answer if document.lines else f"{answer}: n adds one", width, "warn")]
         if self.compact:
             rows += summary(document.answer_saved, answer, width, self.low)
-        rows += _beside_files(self.lots, answer, width)
+        rows += beside_files(self.lots, answer, width)
         chosen = answer.lines[self.at]
         written = "" if self.shown_as == "authored" else f", written {document.texts[self.at]}"
         when = document.when(self.at)
@@ -369,25 +368,6 @@ class SpecLines(Pane):
         said += [f"{name.replace('_', ' ')} {value}" for name, value in document.lines[self.at].rest]
         rows += wrapped("; ".join([f"{chosen.name}{written}: {chosen.basis}", *said]), width, "dim", "  ")
         return [*rows, *known(answer, width)]
-
-
-def lots_apart(opened: Opened) -> Mapping[str, LotUsed]:
-    """The lots a card takes that are other than their files say; of a log that cannot be read the batch says why."""
-    from station.desk.lot_rows import apart
-
-    try:
-        return apart(opened, datetime.now(UTC))
-    except CannotAnswer:
-        return {}
-
-
-def _beside_files(lots: Mapping[str, LotUsed], answer: Shown, width: int) -> list[Row]:
-    if not lots:
-        return []
-    from station.cards.lots import beside_files
-
-    said = beside_files(lots, (line.item for line in answer.lines))
-    return wrapped(said, width, "warn", "  ") if said else []
 
 
 def _title(document: Document) -> list[Row]:
