@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import product
 from typing import TypeAlias
 
@@ -32,6 +33,9 @@ _LEAST_SCALE = 0.01
 _MOST_TIMES, _SMALL_G = 10.0, 10.0
 # Of so many lines every rounding beside the exact amounts is looked at; and from the best so many steps of one line are taken.
 _FEW_LINES, _MOST_STEPS = 5, 20
+# What a rounding costs: a wish missed by half of what nobody tastes weighs as much as a line poured e times over. Of a line that
+# should be nothing, a twentieth of what it was counts as there (our own weighing, no source).
+_CLOSE, _LEAST_SHARE = 0.5, 0.05
 # Relative: just off an amount, to ask what is beside it.
 _OFF = 1e-6
 
@@ -75,31 +79,42 @@ def tune(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wis
 
 
 def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Tuning:
-    """The tuned lines as a hand can pour them, near the exact ones, nearest to the wishes: no step of one line is nearer.
+    """The tuned lines as a hand can pour them, near the wishes and near the exact amounts: no step of one line is better.
 
     Raises CannotAnswer.
     """
+    house, owns = blends.library.house, amounts_at(spec, places)
 
-    def cost(amounts: Vector) -> tuple[float, float]:
+    @cache
+    def cost(amounts: Vector) -> float:
         try:
-            made = drink(with_amounts(spec, places, amounts), blends)
+            glass = drink(with_amounts(spec, places, amounts), blends).glass
         except CannotAnswer:
-            return math.inf, math.inf
-        return _cost(spec, Tuning(amounts, made, ()), wishes)
+            return math.inf
+        misses = sum((miss(wish, glass) / (_CLOSE * house.taste)) ** 2 for wish in wishes)
+        return misses + sum(_apart(*one) ** 2 for one in zip(amounts, exact.amounts, owns, strict=True))
 
-    house, settled = blends.library.house, _settled(spec, blends, exact, places, wishes)
-    tried = [amounts_at(settled, places)]
-    if len(places) <= _FEW_LINES:
-        exactly = zip(places, exact.amounts, strict=True)
-        tried += product(*(around(spec.lines[place].amount, value, house, spec.ounce) for place, value in exactly))
-    best = min(tried, key=cost)
+    beside = [
+        around(spec.lines[place].amount, value, house, spec.ounce) for place, value in zip(places, exact.amounts, strict=True)
+    ]
+    nearest = tuple(
+        min(steps, key=lambda step, value=value, own=own: abs(_apart(step, value, own)))  # type: ignore[misc]
+        for steps, value, own in zip(beside, exact.amounts, owns, strict=True)
+    )
+    best = min(product(*beside), key=cost) if len(places) <= _FEW_LINES else nearest
     for _ in range(_MOST_STEPS):
-        nearer = min(_beside(spec, house, places, best), key=cost)
-        if cost(nearer) >= cost(best):
+        better = min(_beside(spec, house, places, best), key=cost)
+        if cost(better) >= cost(best):
             break
-        best = nearer
+        best = better
     made = drink(with_amounts(spec, places, best), blends)
     return Tuning(best, made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
+
+
+def _apart(amount: float, exact: float, own: float) -> float:
+    """How far a line is from its exact amount: the logarithm of how many times that it is, as twice is as far as half."""
+    least = _LEAST_SHARE * (own or 1.0)
+    return math.log((amount + least) / (exact + least))
 
 
 def _beside(spec: Spec, house: House, places: Sequence[int], amounts: Vector) -> list[Vector]:
@@ -112,43 +127,6 @@ def _beside(spec: Spec, house: House, places: Sequence[int], amounts: Vector) ->
     return found
 
 
-def _settled(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Spec:
-    """The tuned lines settled one by one: the coarsest first, and the finer make up for it. Raises CannotAnswer."""
-    house, open_places, values = blends.library.house, list(places), dict(zip(places, exact.amounts, strict=True))
-    settled = spec
-    while open_places:
-        options = {place: around(spec.lines[place].amount, values[place], house, spec.ounce) for place in open_places}
-        coarsest = max(open_places, key=lambda place: _coarseness(settled, blends, place, options[place], wishes))
-        open_places.remove(coarsest)
-        tried = _settlings(settled, blends, coarsest, options[coarsest], open_places, wishes)
-        settled, rest = min(tried, key=lambda one: _cost(spec, one[1], wishes))
-        values.update(zip(open_places, rest.amounts, strict=True))
-    return settled
-
-
-def _coarseness(spec: Spec, blends: Blends, place: int, options: Sequence[float], wishes: Sequence[Wish]) -> float:
-    """How far one step of a line moves the wished figures."""
-    under, over = (figures_of(_glass(with_amounts(spec, [place], [one]), blends)) for one in (options[0], options[-1]))
-    return sum(abs(over[wish.figure] - under[wish.figure]) / max(wish.high, _LEAST_SCALE) for wish in wishes)
-
-
-def _settlings(
-    settled: Spec, blends: Blends, place: int, options: Sequence[float], rest: Sequence[int], wishes: Sequence[Wish]
-) -> list[tuple[Spec, Tuning]]:
-    """One line at each pourable number that makes a drink, and the rest tuned to it. Raises CannotAnswer if none does."""
-    made: list[tuple[Spec, Tuning]] = []
-    refused: CannotAnswer | None = None
-    for value in options:
-        spec = with_amounts(settled, [place], [value])
-        try:
-            made.append((spec, tune(spec, blends, rest, wishes) if rest else Tuning((), drink(spec, blends), ())))
-        except CannotAnswer as error:
-            refused = error
-    if not made and refused is not None:
-        raise refused
-    return made
-
-
 def _glass(spec: Spec, blends: Blends) -> Composition:
     """The glass on the way to an answer: one that is over its washline already takes no top, and is searched on from there."""
     try:
@@ -158,14 +136,6 @@ def _glass(spec: Spec, blends: Blends) -> Composition:
         if len(untopped) == len(spec.lines):
             raise
         return drink(replace(spec, lines=untopped), blends).glass
-
-
-def _cost(before: Spec, rest: Tuning, wishes: Sequence[Wish]) -> tuple[float, float]:
-    """What a rounding costs: the misses first, then the change of the lines."""
-    misses = sum(miss(wish, rest.drink.glass) ** 2 for wish in wishes)
-    pairs = zip(before.lines, rest.drink.spec.lines, strict=True)
-    changes = [(new.amount.value or 0.0) / was.amount.value - 1.0 for was, new in pairs if was.amount.value]
-    return round(misses, 10), sum(one * one for one in changes)
 
 
 def conflict(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> tuple[Wish, ...]:

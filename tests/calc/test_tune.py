@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from math import log
 
 import pytest
 from small_library import demo
@@ -112,9 +113,12 @@ def test_a_line_is_not_rounded_away_from_what_the_others_come_to() -> None:
 
 @pytest.mark.parametrize("places", [(LIME,), (LIME, SYRUP), (RUM, LIME), (LIME, CITRIC), (RUM, LIME, SYRUP, CITRIC)])
 @pytest.mark.parametrize("acid", [0.8, 0.94, 1.05])
-def test_no_step_of_one_line_is_nearer_to_the_wishes(places: tuple[int, ...], acid: float) -> None:
+def test_a_step_of_one_line_that_is_nearer_to_the_wishes_is_farther_from_the_exact_amount(
+    places: tuple[int, ...], acid: float
+) -> None:
     wishes = [Wish("acid", acid, acid), Wish("sugar", 6.5, 6.5)]
-    found = poured(TIN, demo(), tune(TIN, demo(), places, wishes), places, wishes)
+    exact = tune(TIN, demo(), places, wishes)
+    found = poured(TIN, demo(), exact, places, wishes)
 
     def missed(amounts: Sequence[float]) -> float:
         return sum(miss(wish, drink(with_amounts(TIN, places, amounts), demo()).glass) ** 2 for wish in wishes)
@@ -123,7 +127,30 @@ def test_no_step_of_one_line_is_nearer_to_the_wishes(places: tuple[int, ...], ac
     for at, (place, value) in enumerate(zip(places, found.amounts, strict=True)):
         for near in (0.999 * value, 1.001 * value):
             for step in around(TIN.lines[place].amount, near, house):
-                assert missed([*found.amounts[:at], step, *found.amounts[at + 1 :]]) >= least - 1e-9
+                nearer = missed([*found.amounts[:at], step, *found.amounts[at + 1 :]]) < least - 1e-9
+                assert not nearer or abs(log(step / exact.amounts[at])) > abs(log(value / exact.amounts[at]))
+
+
+@pytest.mark.parametrize(
+    ("name", "wish", "times", "dose"),
+    [
+        ("attic-glacier", "acid", 1.06, "saline-20"),
+        ("kettle-regatta", "sugar", 0.93, "citric-25"),
+        ("noon-librarian", "acid", 1.06, "saline-20"),
+        ("noon-librarian", "sugar", 0.93, "saline-20"),
+    ],
+)
+def test_a_dose_is_not_multiplied_to_make_up_for_a_fraction_of_a_per_cent(name: str, wish: str, times: float, dose: str) -> None:
+    """One drop of saline became 42, and 8 of an acid 134, because their water brought a wish nearer by what nobody tastes."""
+    spec = demo().library.drinks[name]
+    places = range(min(5, len(spec.lines)))
+    value = times * figures_of(drink(spec, demo()).glass)[wish]
+    wishes = [Wish(wish, value, value)]
+    exact = tune(spec, demo(), places, wishes)
+    found = poured(spec, demo(), exact, places, wishes)
+    at = [line.item for line in spec.lines].index(dose)
+    assert 0.5 <= found.amounts[at] / exact.amounts[at] <= 2.0
+    assert abs(miss(wishes[0], found.drink.glass)) < 0.025
 
 
 @pytest.mark.parametrize(
