@@ -51,8 +51,8 @@ def test_all_keys_of_the_task_in_one_burst(library: Path) -> None:
     with station(library, 120, 40) as app:
         app.wait_for("Tin Lantern")
         app.send(f"tin\r{DOWN}25\r{DOWN}\x1bsalt\r")
-        app.wait_for("Salt Ferry")
-        app.send("\x1b\x15tin\r")
+        app.wait_for("Agave spirit, unaged")
+        app.send("\x1btin\ry")
         app.wait_for(lambda screen: shows(screen, "25 ml Lime juice, fresh"))
 
 

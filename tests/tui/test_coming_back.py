@@ -26,7 +26,7 @@ async def test_what_the_keys_of_a_look_up_open_is_the_drink_one_had_turned_to(li
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "? glance Enter Right Right")
         turned_to = app.view(LookupView).name_on
-        await press(pilot, "? open Space it Enter")
+        await press(pilot, "? open Enter")
         document = app.main.lines.document
         assert app.on is app.main and document is not None and document.saved.id == turned_to
 

@@ -172,7 +172,7 @@ async def test_a_mis_pour_left_in_is_marked_until_the_end_and_undone_is_not(libr
         await press(pilot, "Space Space Space")
         assert (
             shows(app, "done · 1948 g in")
-            and shows(app, "Logged as lot ")
+            and shows(app, ": write it on the vessel.")
             and left in flat(app)
             and acid in flat(app)
             and outside in flat(app)
