@@ -72,8 +72,11 @@ class OpenTuning:
         if isinstance(answer, str):
             raise CannotAnswer("there is nothing to take", answer)
         texts = [line.exact_text if exactly else line.pourable_text for line in answer.lines]
+        amounts = dict(zip(sorted(self.moving), texts, strict=True))
+        if all(self.document.texts[place] == text for place, text in amounts.items()):
+            raise CannotAnswer("no amount would change", "let another line move")
         try:
-            self.document.set_amounts(dict(zip(sorted(self.moving), texts, strict=True)))
+            self.document.set_amounts(amounts)
         except AmountError:
             raise CannotAnswer("a line comes to nothing", "take that line out, or take the amounts as poured") from None
         return f"taken {'exactly' if exactly else 'as it can be poured'}; u takes it back, s saves it"

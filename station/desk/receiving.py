@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, time, timedelta
 
+from station.bar import say
 from station.bar.amount import Amount, AmountError
 from station.bar.composition import Composition
 from station.bar.dates import checked, parse_date
@@ -29,6 +30,8 @@ from station.desk.lot_rows import row_of
 from station.desk.on_shelf import as_they_stand
 from station.desk.opening import Opened
 
+# A juice's acid varies by a third or so; so many times what its file says is likelier a slip (our own limit, no source).
+_FAR = 2.0
 # A lot made in the future is a slip of the hand, beyond clocks that differ.
 _AHEAD = timedelta(minutes=10)
 _HOTTEST_C, _COLDEST_C = 130.0, -40.0
@@ -82,6 +85,18 @@ def received(opened: Opened, said: Delivery, by: str, now: datetime) -> LotLogge
         ml_per_piece=lot.ml / lot.pieces if lot.ml and lot.pieces else None,
         notes=found.notes if found else (),
     )
+
+
+def doubt_of(opened: Opened, said: Delivery) -> str:
+    """In words, that a TA is far from what the item's file says, as a misplaced point would be; "" where it is not.
+
+    Raises AmountError for what no instrument says.
+    """
+    _refuse_wild(said)
+    filed = _ta(opened.blends.stuff(said.item)) if said.ta else 0.0
+    if filed <= 0.0 or 1.0 / _FAR < acidity(said.ta).g_per_100_ml / filed < _FAR:
+        return ""
+    return f"TA {said.ta}: its file says {say.number(filed)}"
 
 
 def log_delivery(opened: Opened, said: Delivery, by: str, now: datetime) -> tuple[Lot, Found | None]:

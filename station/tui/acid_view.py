@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
+from station.calc.answers import LotUsed
 from station.cards.acid import adjusted as adjusted_card
 from station.cards.acid import replaced as replaced_card
+from station.cards.lots import beside_files
 from station.desk.adjusting import adjusted, put_stand_in, replaced_in
 from station.desk.document import Document
 from station.desk.opening import Opened
 from station.tui.card_view import scrolling
 from station.tui.field import Card, Field
+from station.tui.lots_beside import lots_apart
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
@@ -41,6 +46,7 @@ class AcidView(View):
         super().__init__(host, self.target, self.card, name="acid")
         self.document: Document | None = None
         self.item = ""
+        self.lots: Mapping[str, LotUsed] = {}
         self.replacing = False
         # Whether the card says what would stand in for the line.
         self.stands_in = False
@@ -52,6 +58,7 @@ class AcidView(View):
     def take(self, document: Document, place: int) -> None:
         """The drink as it stands, and the line the question is about."""
         self.document, self.item, self.replacing = document, document.lines[place].item, False
+        self.lots = lots_apart(self.shelf)
         self.target.propose(_PROPOSED)
         self.target.activate(True)
         self.card.to_top()
@@ -91,7 +98,9 @@ class AcidView(View):
                 self.card.put(replaced_card(replaced_in(blends, self.document.spec, self.item), library))
                 self.stands_in = True
             else:
-                self.card.put(adjusted_card(adjusted(blends, self.item, self.target.text), library))
+                card = adjusted_card(adjusted(blends, self.item, self.target.text), library)
+                by_file = beside_files(self.lots, [self.item])
+                self.card.put([by_file, "", *card] if by_file else card)
         except (AmountError, CannotAnswer) as error:
             self.card.put([library.name_of(self.item), "", str(error)])
         self.host.refresh_keys()

@@ -55,7 +55,7 @@ class BatchView(CardView):
             )
         water = "without water" if self.answer and self.answer.diluted else "with water"
         keys = (
-            KeyAction("batch.pour", ("p", "enter"), "pour", hint="p", label="pour"),
+            KeyAction("batch.pour", ("p",), "pour", hint="p", label="pour"),
             KeyAction("batch.water", ("w",), "toggle_water", hint="w", label=water),
             KeyAction("batch.target", ("tab",), "switch_pane", hint="Tab", label="how much"),
             KeyAction("batch.units", ("o",), "turn_units", hint="o", label="ml or oz"),

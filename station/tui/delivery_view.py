@@ -10,7 +10,7 @@ from station.cards.lots import delivered
 from station.desk.delivery_text import EXAMPLE, delivery_of, in_words
 from station.desk.logging import news
 from station.desk.opening import Opened
-from station.desk.receiving import Delivery, received
+from station.desk.receiving import Delivery, doubt_of, received
 from station.tui.field import Card, Field
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
@@ -34,7 +34,7 @@ class DeliveryView(View):
         self.text, self.card = Field("Delivery", "", self.read), Card(classes="card")
         super().__init__(host, self.text, self.card, name="delivery")
         self.said: Delivery | None = None
-        # The bare name it was last asked about, whether it is meant.
+        # What it was last asked about, whether it is meant.
         self.doubted: Delivery | None = None
 
     @property
@@ -69,14 +69,22 @@ class DeliveryView(View):
         """In the log, once somebody said who they are."""
         if self.said is None:
             return
-        if not (self.said.measures or self.said.describes) and self.said != self.doubted:
+        if (doubt := self._doubt(self.said)) and self.said != self.doubted:
             self.doubted = self.said
-            name = self.shelf.library.name_of(self.said.item)
-            self.host.say(f"{name}: no amount, nothing measured. Enter again logs it so, or type amount=", "warn")
+            self.host.say(f"{doubt}. Enter again logs it so, or mend it", "warn")
         else:
             from station.tui.who_view import ask_who
 
             ask_who(self.host, self.shelf, self._log)
+
+    def _doubt(self, said: Delivery) -> str:
+        """What is asked about once; what cannot be logged at all is said when it is tried."""
+        if not (said.measures or said.describes):
+            return f"{self.shelf.library.name_of(said.item)}: no amount, nothing measured"
+        try:
+            return doubt_of(self.shelf, said)
+        except (AmountError, CannotAnswer):
+            return ""
 
     def _log(self) -> None:
         if self.said is None:

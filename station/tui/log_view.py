@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
+from time import monotonic
 
 from station.bar import say
 from station.bar.amount import AmountError
@@ -23,6 +24,8 @@ from station.tui.pick_list import Pick, PickList
 from station.tui.tabs import Tabs
 from station.tui.view import Host, View
 
+# So long one request to throw a lot away waits for the second.
+_TWICE_SECONDS = 10.0
 _ALL, _IN_DATE, _DISCARD, _DEVIATIONS, _YIELDS = range(5)
 # Whole, and for where there is no room.
 _QUESTIONS = (
@@ -51,6 +54,8 @@ class LogView(View):
         self.traced = ""
         # By row of the list, the lot it is about.
         self._lots: dict[str, str] = {}
+        # The lot it was last asked to throw away, and when.
+        self._asked = ("", 0.0)
 
     @property
     def active_pane(self) -> Pane:
@@ -116,9 +121,15 @@ class LogView(View):
             self.host.back()
 
     def discard(self) -> None:
-        """The lot one is at was discarded, once somebody said who they are."""
-        lot = self._lot()
-        if lot:
+        """The lot one is at was discarded, once that was asked for twice and somebody said who they are."""
+        lot, now = self._lot(), monotonic()
+        asked, then = self._asked
+        if lot and (lot != asked or now - then > _TWICE_SECONDS):
+            self._asked = (lot, now)
+            one = label_of(self.shelf, lot)
+            self.host.say(f"^d again throws all of it away: {one.name}, lot {one.lot}", "warn")
+        elif lot:
+            self._asked = ("", 0.0)
             from station.tui.who_view import ask_who
 
             ask_who(self.host, self.shelf, lambda: self._discard(lot))

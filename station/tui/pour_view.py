@@ -29,10 +29,12 @@ from station.tui.view import Host, View
 
 # A second tap sooner than this is a wet finger's bounce.
 TAP_SECONDS = 0.3
+# A digit later than this after another is a change of mind, sooner it is a reading being typed again.
+MIND_SECONDS = 1.0
 
 # Labels are short and those of wet hands stand first, so that the least screen has them all.
-_NEXT = KeyAction("pour.next", ("space", "enter", "down", "right"), "next", hint="Space", label="next")
-_BACK = KeyAction("pour.previous", ("backspace", "up", "left"), "previous", hint="⌫", label="undo")
+_NEXT = KeyAction("pour.next", ("space",), "next", hint="Space", label="next")
+_BACK = KeyAction("pour.previous", ("backspace",), "previous", hint="⌫", label="undo")
 _LEAVE = KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave")
 _STEP_KEYS = (
     _NEXT,
@@ -48,12 +50,12 @@ _TYPING_KEYS = (
     KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget"),
 )
 _WAY_KEYS = (
-    KeyAction("way.take", ("enter", "space"), "choose_at", hint="Enter", label="do"),
-    KeyAction("way.undo", ("backspace", "left"), "previous", hint="⌫", label="undo"),
+    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do"),
+    KeyAction("way.undo", ("backspace",), "previous", hint="⌫", label="undo"),
     KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="mark"),
     KeyAction("way.up", ("up",), "move", -1),
     _LEAVE,
-    KeyAction("way.whole", ("right", "tab"), "show_whole", hint="→", label="all"),
+    KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="→", label="all"),
     KeyAction("way.number", (), "ask_way", hint="1-9", label="mark"),
 )
 
@@ -100,7 +102,7 @@ class PourView(View):
         self.marking = ""
         # Whether the way at hand has the screen for itself.
         self.whole = False
-        self._tapped = 0.0
+        self._tapped = self._marked = 0.0
         self._blocks: list[Block] = []
 
     @property
@@ -165,7 +167,9 @@ class PourView(View):
         """A digit marks a way and does nothing; what can only be a reading typed again is said to be none."""
         if not (character.isdecimal() or character in ".,"):
             return False
-        self.marking += character
+        now = monotonic()
+        self.marking = (self.marking if now - self._marked < MIND_SECONDS else "") + character
+        self._marked = now
         if self._marks(ways):
             self.at = int(self.marking) - 1
             self.host.say(f"{self.marking} is marked, Enter does it")

@@ -10,9 +10,9 @@ import pytest
 from station.bar.composition import Composition
 
 
-# Goff, Dairy Chemistry and Physics, University of Guelph, as copied by others, not checked there: fat and solids that are not fat,
+# Goff, Dairy Chemistry and Physics, University of Guelph, as copied by others, not checked there: fat and solids not fat,
 # % by mass, and kg/l at 20 °C. With 0.92 g/ml, an oil's, the last is 0.55 % off.
-# Of the solids 55 % are counted as lactose, as in USDA SR28's whole milk (4.8 of 8.7; from memory).
+# Of those solids 55 % are counted as lactose, as in USDA SR28's whole milk (4.8 of 8.7; from memory).
 @pytest.mark.parametrize(
     ("fat", "solids", "measured"),
     [

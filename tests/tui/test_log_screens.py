@@ -144,8 +144,9 @@ async def test_the_log_is_empty_then_has_an_invented_month_to_trace_and_discard(
         assert shows(app, "Salt Ferry  lot") and shows(app, "It was made of:")
         await press(pilot, "Esc")
         assert shows(app, "HALF MADE, begun") and shows(app, "to be 1523 g") and not shows(app, "left")
-        await pilot.press("ctrl+d")
-        await pilot.pause()
+        await press(pilot, "^d")
+        assert shows(app, "^d again throws all of it away: Salt Ferry, lot ") and shows(app, "HALF MADE")
+        await press(pilot, "^d")
         assert shows(app, "discarded: Salt Ferry") and not shows(app, "HALF MADE")
         await press(pilot, "Tab")
         assert shows(app, "Past its use-by, or ends tonight")
@@ -281,6 +282,25 @@ async def test_a_delivery_of_nothing_but_a_name_is_asked_about_once(library: Pat
         )
         await press(pilot, "Enter")
         assert [lot.item for lot in log(library).every(Lot)] == ["lime"]
+
+
+@pytest.mark.parametrize(("ta", "asked"), [("0.6", True), ("13", True), ("5.2", False), ("7.5", False)])
+async def test_a_ta_far_from_the_file_is_asked_about_once(ta: str, asked: bool, library: Path) -> None:
+    """0.6 for 6 was logged at once, and the card then had that juice made twice as sour."""
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, f"? delivery Enter lime-juice Space ta={ta} Space amount=1l Enter")
+        assert shows(app, "its file says 6. Enter again logs it so") == asked
+        assert (library / ".station" / "log.db").exists() != asked
+        if asked:
+            await press(pilot, "Enter")
+        assert [lot.item for lot in log(library).every(Lot)] == ["lime-juice"]
+
+
+async def test_adjusting_a_juice_says_that_it_goes_by_the_file_where_a_lot_is_other(library: Path) -> None:
+    log_delivery(opened(str(library)), Delivery("lime-juice", ta="7 g/100ml", amount="1.5 l"), "AB", datetime.now(UTC))
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter Down j")
+        assert shows(app, "By the files; a batch card takes Lime juice, fresh as measured (TA 7 g/100ml")
 
 
 async def test_a_drink_says_which_lot_its_card_takes_otherwise(library: Path) -> None:

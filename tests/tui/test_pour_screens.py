@@ -8,6 +8,7 @@ import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
 from small_library import demo_copy
 
+from station.tui import pour_view
 from station.tui.app import StationApp
 from station.tui.pour_view import PourView
 
@@ -99,6 +100,33 @@ async def test_a_reading_typed_again_is_no_choice(library: Path, size: tuple[int
         assert shows(app, "line 5 of 6") and not shows(app, "leave it")
 
 
+async def test_only_space_confirms_only_enter_does_a_way_and_only_backspace_undoes(library: Path) -> None:
+    """Four Enters ticked four lines off with nothing weighed; ← looked like the way back and took two readings away."""
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter Enter p Enter Enter Right Down Left Up")
+        assert shows(app, "line 1 of 6")
+        await press(pilot, "Space Space Left Up Enter")
+        assert shows(app, "line 3 of 6")
+        await press(pilot, "1 2 7 5 Enter")
+        assert shows(app, "▸1 ")
+        stood = text_of(app)
+        await press(pilot, "Right Left Space")
+        assert text_of(app) == stood
+
+
+async def test_a_digit_later_than_a_reading_would_be_typed_is_a_change_of_mind(
+    library: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, f"{TO_THE_LIME} 1 2 7 5 Enter 3")
+        assert shows(app, "3 is marked, Enter does it")
+        await press(pilot, "2")
+        assert shows(app, "32 is no way on")
+        monkeypatch.setattr(pour_view, "MIND_SECONDS", 0.0)
+        await press(pilot, "1")
+        assert shows(app, "1 is marked, Enter does it")
+
+
 async def test_a_tap_on_a_way_takes_it(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, f"{TO_THE_LIME} 1 2 7 5 Enter")
@@ -118,7 +146,7 @@ async def test_killed_in_the_middle_of_a_question_it_is_asked_again(library: Pat
         await press(pilot, "tin Enter b Enter p")
         assert shows(app, "Taken up again: 4 of 6 lines were confirmed.")
         assert shows(app, "Lime juice, fresh: 423 g in, 350 g wanted")
-        await press(pilot, "1 Space")
+        await press(pilot, "1 Enter")
         assert shows(app, "Draw off the mix")
 
 

@@ -91,6 +91,13 @@ async def test_without_a_line_or_a_wish_it_asks_for_one_and_nothing_is_taken(lib
         assert document is not None and not document.unsaved
 
 
+async def test_amounts_that_stay_as_they_are_are_not_said_to_be_taken(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter t 0 . 8 9 5 Enter")
+        assert app.on.id == "tune" and shows(app, "no amount would change (let another line move)")
+        assert app.main.lines.document is not None and not app.main.lines.document.differs
+
+
 async def test_a_garnish_cannot_move(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter t " + " ".join(["Down"] * 11) + " Space")
