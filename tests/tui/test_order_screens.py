@@ -151,7 +151,7 @@ async def test_shares_that_do_not_sum_to_1_are_said_with_both_readings(library: 
 async def test_the_sign_of_a_figure_nobody_said_is_explained(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
         await on_order(app, pilot)
-        assert shows(app, "~ not in the file: usual or reckoned")
+        assert shows(app, "~ usual or reckoned, not said")
         await press(pilot, "Down")
         assert shows(app, "~ not in the file: an estimate: common")
 
@@ -183,3 +183,16 @@ async def test_a_tap_in_a_list_of_orders_that_was_moved_opens_the_one_under_it(l
         await pilot.pause()
         assert app.on.id == "order" and app.view(OrderView).document is not None
         assert app.view(OrderView).document.name == chosen  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("size", [PLAIN, SMALL, LEAST])
+async def test_a_page_down_moves_on_among_the_fields_which_stay_alive(size: tuple[int, int], library: Path) -> None:
+    """It left the fields without a sign: the cursor stood on the guests, and digits did nothing."""
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "? orders Enter Enter")
+        assert any(line.rstrip().endswith(" more") and "↓" in line for line in text_of(app))
+        view = app.on
+        assert isinstance(view, OrderView)
+        await press(pilot, "PageDown 1 Enter PageUp")
+        document = view.document
+        assert document is not None and document.unsaved and view.active_pane is view.fields
