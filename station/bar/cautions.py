@@ -111,9 +111,9 @@ _TEXTS = {
     ),
     "order-alcohol": (
         "NOTE",
-        "{each} standard drinks of {grams} alcohol for each guest, {hours} an hour, if all drink alike; some drink none and "
-        "others twice that. Have water and food out; whom one may serve, and how much, is for local rules and whoever "
-        "holds the licence.",
+        "{each} standard drinks of {grams} alcohol for each guest in the drinks planned here, {hours} an hour, "
+        "if all drink alike; some drink none and others twice that. Have water and food out; whom one may serve, "
+        "and how much, is for local rules and whoever holds the licence.",
         "standard drinks are 8 to 20 g of ethanol by country; the rest " + _HOUSE,
     ),
     "order-past": ("CHECK", "{date} has passed.", "the order's date"),

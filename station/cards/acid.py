@@ -59,7 +59,7 @@ def _size(one: AdjustedSize, library: Library) -> list[str]:
         *(f"  {_acid(name, grams, one.as_bought, library)}" for name, grams in one.acids_g.items()),
         f"  makes {say.volume(result.ml)}: TA {say.number(result.acid_g_per_100ml)} g/100 ml as citric{ph}, "
         f"{say.number(result.brix)} °Bx (sugar, w/w)",
-        f"  all acid in it: {say.number(one.acid_pct_ww)} % w/w = {say.number(one.acid_g_per_100ml)} g per 100 ml (w/v)",
+        f"  by weight all its acids: {say.number(one.acid_pct_ww)} % w/w = {say.number(one.acid_g_per_100ml)} g per 100 ml (w/v)",
         *note,
     ]
 

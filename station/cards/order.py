@@ -162,7 +162,7 @@ def beside(answer: Ordered, library: Library, width: int) -> list[str]:
     ]
     each = say.number(answer.standard_drinks_per_guest, 2)
     grams = say.grams(answer.standard_drinks_per_guest * library.house.standard_drink_g)
-    alcohol = f"Alcohol for each guest: {grams} = {each} {standard_drinks(library.house)}"
+    alcohol = f"Alcohol for each guest, of the drinks planned here: {grams} = {each} {standard_drinks(library.house)}"
     return [*table(rows, right=frozenset({1}), width=width), *wrap(alcohol, width)]
 
 
@@ -294,10 +294,16 @@ def _bought(one: Bought, currency: str, library: Library) -> tuple[str, ...]:
 def _step(place: int, one: Step, answer: Ordered, library: Library) -> tuple[str, ...]:
     names = {batch.id: batch.name for batch in answer.batches} if one.do == MIX else {}
     size = "" if one.do == ORDER else f"{say.grams(one.g)} = {volume_in(library.house, one.ml)}"
-    takes = "" if one.do == ORDER else f", takes {say.number(one.takes_h)} h" if one.takes_h else ", no time stated"
+    when = f"start by {clock(one.start_by)}"
+    if one.do != ORDER:
+        when = (
+            f"{when}, takes {say.number(one.takes_h)} h"
+            if one.takes_h
+            else f"ready by {clock(one.start_by)}, its time is not stated"
+        )
     early = f", not before {clock(one.not_before)}" if one.not_before else ""
     name = names.get(one.id) or library.name_of(one.id)
-    return (f"{place} {_DOES[one.do]} {name}", size, f"start by {clock(one.start_by)}{takes}{early}")
+    return (f"{place} {_DOES[one.do]} {name}", size, f"{when}{early}")
 
 
 def _cold_lines(made: Iterable[OrderBatch], width: int) -> list[str]:
