@@ -160,9 +160,9 @@ def test_patterns_keep_to_what_every_editor_understands(name: str) -> None:
 # An editor runs these on every key: text made to be retried must not take it long.
 @pytest.mark.parametrize("text", ["1" * 5000, "1 " * 2500, "1,1" * 1500, "½" * 5000, " " * 5000, "1/" * 2500, "top " * 1200])
 def test_no_text_makes_a_pattern_slow(text: str) -> None:
-    from time import perf_counter
+    from time import process_time
 
     for name in NAMES:
-        start = perf_counter()
+        start = process_time()
         matches(name, text)
-        assert perf_counter() - start < 0.5
+        assert process_time() - start < 0.5

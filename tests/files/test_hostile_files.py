@@ -423,9 +423,9 @@ def test_a_dropper_calibrated_with_what_it_counts_into_is_no_endless_walk(tmp_pa
     ids=["heads", "unknown keys", "bad amounts", "long text", "a comment", "blank lines", "a long key"],
 )
 def test_a_long_file_is_read_in_seconds(text: str, tmp_path: Path) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     faults = read_small(tmp_path, {"drinks/long.toml": text}).faults
-    assert time.perf_counter() - start < 10.0
+    assert time.process_time() - start < 10.0
     assert faults and {fault.file for fault in faults} == {"drinks/long.toml"}
     for fault in faults[:100]:
         _well_told(fault, text)
@@ -467,7 +467,7 @@ def test_no_depth_lies_between_the_parser_and_the_scanner(around: tuple[str, str
 
 @unbounded
 def test_a_key_of_a_hundred_thousand_parts_does_not_hold_the_reader_up(tmp_path: Path) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     library = read_small(tmp_path, {"drinks/deep.toml": ".".join(["a"] * 100_000) + " = 1"})
-    assert time.perf_counter() - start < 2.0
+    assert time.process_time() - start < 2.0
     assert [str(fault) for fault in library.faults] == [DEEP]
