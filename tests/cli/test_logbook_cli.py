@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from small_library import ITEMS, demo_copy, stock, write_library
+from small_library import ITEMS, demo_copy, in_the_evening, stock, write_library
 
 from station import cli
 
@@ -372,7 +372,7 @@ def test_a_lots_label_says_what_was_true_when_it_was_made(ask: Ask) -> None:
 
 
 def test_the_invented_month_is_imported_once(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
-    library = demo_copy(tmp_path)
+    library = in_the_evening(demo_copy(tmp_path))
 
     def asked(*arguments: str) -> Any:
         assert cli.main(["--library", str(library), *arguments, "--json"]) == 0

@@ -213,6 +213,16 @@ def demo_copy(folder: Path) -> Path:
     return Path(shutil.copytree(shipped("specs"), folder / "library", ignore=shutil.ignore_patterns(".station")))
 
 
+def in_the_evening(library: Path) -> Path:
+    """That library in a time zone where it is about nine at night: what was pressed two hours ago has not ended with its day."""
+    east = (21 - datetime.now(UTC).hour + 12) % 24 - 12
+    file = library / "station.toml"
+    text = file.read_text(encoding="utf-8")
+    assert text.count('"Europe/Lisbon"') == 1
+    file.write_text(text.replace('"Europe/Lisbon"', f'"Etc/GMT{-east:+d}"'), encoding="utf-8")
+    return library
+
+
 def pitcher_card(name: str) -> Batched | None:
     """The demo drink's card for a pitcher; None where there is none of it to be had."""
     try:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from screens import LEAST, PLAIN, SMALL, WIDE, press, screens, shows, text_of
-from small_library import demo_copy
+from small_library import demo_copy, in_the_evening
 
 from station.bar.logged import USED_UP, Lot, Mark, Weighing
 from station.desk.demo_log import imported
@@ -25,7 +25,7 @@ from station.tui.tabs import Tabs
 
 @pytest.fixture
 def library(tmp_path: Path) -> Path:
-    return demo_copy(tmp_path)
+    return in_the_evening(demo_copy(tmp_path))
 
 
 def words_of(app: StationApp) -> str:
