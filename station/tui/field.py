@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Callable, Sequence
-from difflib import SequenceMatcher
-from itertools import accumulate, chain
 from typing import ClassVar
 
 from rich.cells import cell_len
@@ -13,6 +11,7 @@ from textual.geometry import Region
 from textual.strip import Strip
 
 from station.tui.pane import KeyAction, Pane, Row, row, shown
+from station.tui.standing import Stand
 
 _STYLES = {"DILUTED": "accent", "UNDILUTED": "accent", "STOP": "warn", "CHECK": "warn", "NOT": "warn", "NOTE": "dim"}
 _EMPTY = "____"
@@ -70,15 +69,14 @@ class Field(Pane):
 class Card(Pane):
     """A card's lines, as far as they fit; the last row says how many more there are.
 
-    What stands at the top is kept by its words: at another width they are on other rows.
+    What stands at the top stays there, with other figures and at another width.
     """
 
     # How the row that counts what is below ends: the key that leads on, where arrows do not.
     READ_ON: ClassVar[str] = ""
     lines: Sequence[str] = ()
-    # All words as they were when one last scrolled, how many of them stood above the first row, and the blank rows it began with.
-    _words: Sequence[str] = ()
-    _above = _blank = 0
+    # Where one last scrolled to; None at the head.
+    _stand: Stand | None = None
 
     def put(self, lines: list[str]) -> None:
         """The card's text, from where it stood."""
@@ -87,14 +85,15 @@ class Card(Pane):
 
     def to_top(self) -> None:
         """What is put next is read from its head."""
-        self._above = 0
+        self._stand = None
 
     def paint(self) -> None:
         self.stand(self.laid_out())
 
     def stand(self, rows: Sequence[Row]) -> None:
         """These rows, from where one had scrolled to."""
-        self.show(rows, min(self._place(rows), max(0, len(rows) - self.size.height)))
+        first = self._stand.among(rows, self.size.width) if self._stand else 0
+        self.show(rows, min(first, max(0, len(rows) - self.size.height)))
 
     def laid_out(self) -> list[Row]:
         """The lines as rows of this width."""
@@ -123,20 +122,9 @@ class Card(Pane):
         first = max(0, min(last, self.first + by))
         moved = first != self.first
         if moved:
-            words = [_words_of(row) for row in self.rows]
-            self._words, self._above = [*chain(*words)], sum(map(len, words[:first]))
-            self._blank = next((place for place, found in enumerate(words[first:]) if found), 0)
+            self._stand = Stand(self.rows, first, self.size.width) if first else None
         self.show(self.rows, first)
         return moved
-
-    def _place(self, rows: Sequence[Row]) -> int:
-        """The row where that stands which one had scrolled to."""
-        if not self._above:
-            return 0
-        words = [_words_of(row) for row in rows]
-        at = _same_place(self._words, self._above, [*chain(*words)])
-        begun = next((place for place, count in enumerate(accumulate(map(len, words))) if count > at), len(rows))
-        return max(0, begun - self._blank)
 
     def on_mouse_scroll_down(self) -> None:
         self.scroll_by(3)
@@ -156,15 +144,3 @@ def _parts(line: str, width: int) -> list[str]:
 def _styled(text: str, line: str) -> Row:
     """A row in the style of the line it is part of."""
     return row(text, _STYLES.get(line.split(" ", 1)[0].rstrip(":"), "text"))
-
-
-def _words_of(row: Row) -> list[str]:
-    return "".join(text for text, _ in row).split()
-
-
-def _same_place(before: Sequence[str], at: int, after: Sequence[str]) -> int:
-    """Where the word that stood at `at` is now; for one that is gone, where the next that stayed is."""
-    if before == after:
-        return at
-    kept = SequenceMatcher(None, before, after, autojunk=False).get_matching_blocks()
-    return next((b + max(0, at - a) for a, b, count in kept if a + count > at), len(after))
