@@ -97,11 +97,9 @@ def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wis
     beside = [
         around(spec.lines[place].amount, value, house, spec.ounce) for place, value in zip(places, exact.amounts, strict=True)
     ]
-    nearest = tuple(
-        min(steps, key=lambda step, value=value, own=own: abs(_apart(step, value, own)))  # type: ignore[misc]
-        for steps, value, own in zip(beside, exact.amounts, owns, strict=True)
-    )
-    best = min(product(*beside), key=cost) if len(places) <= _FEW_LINES else nearest
+    if len(places) > _FEW_LINES:
+        beside = [(_nearest(*one),) for one in zip(beside, exact.amounts, owns, strict=True)]
+    best = min(product(*beside), key=cost)
     for _ in range(_MOST_STEPS):
         better = min(_beside(spec, house, places, best), key=cost)
         if cost(better) >= cost(best):
@@ -115,6 +113,10 @@ def _apart(amount: float, exact: float, own: float) -> float:
     """How far a line is from its exact amount: the logarithm of how many times that it is, as twice is as far as half."""
     least = _LEAST_SHARE * (own or 1.0)
     return math.log((amount + least) / (exact + least))
+
+
+def _nearest(steps: Sequence[float], exact: float, own: float) -> float:
+    return min(steps, key=lambda step: abs(_apart(step, exact, own)))
 
 
 def _beside(spec: Spec, house: House, places: Sequence[int], amounts: Vector) -> list[Vector]:
@@ -199,7 +201,7 @@ def is_met(wish: Wish, glass: Composition) -> bool:
 
 def is_met_as_poured(wish: Wish, glass: Composition, taste: float) -> bool:
     """Whether a wish is met within what a hand can pour: a value as near as nobody tastes, a range all the same."""
-    return abs(miss(wish, glass)) <= (taste if wish.low == wish.high else MET)
+    return abs(miss(wish, glass)) <= taste if wish.low == wish.high else is_met(wish, glass)
 
 
 def _most(spec: Spec, blends: Blends, place: int) -> float:

@@ -294,13 +294,13 @@ def _bought(one: Bought, currency: str, library: Library) -> tuple[str, ...]:
 def _step(place: int, one: Step, answer: Ordered, library: Library) -> tuple[str, ...]:
     names = {batch.id: batch.name for batch in answer.batches} if one.do == MIX else {}
     size = "" if one.do == ORDER else f"{say.grams(one.g)} = {volume_in(library.house, one.ml)}"
-    when = f"start by {clock(one.start_by)}"
-    if one.do != ORDER:
-        when = (
-            f"{when}, takes {say.number(one.takes_h)} h"
-            if one.takes_h
-            else f"ready by {clock(one.start_by)}, its time is not stated"
-        )
+    latest = clock(one.start_by)
+    if one.do == ORDER:
+        when = f"start by {latest}"
+    elif one.takes_h:
+        when = f"start by {latest}, takes {say.number(one.takes_h)} h"
+    else:
+        when = f"ready by {latest}, its time is not stated"
     early = f", not before {clock(one.not_before)}" if one.not_before else ""
     name = names.get(one.id) or library.name_of(one.id)
     return (f"{place} {_DOES[one.do]} {name}", size, f"{when}{early}")

@@ -15,7 +15,6 @@ from station.desk.document import Document
 from station.desk.opening import Opened
 from station.tui.card_view import scrolling
 from station.tui.field import Card, Field
-from station.tui.lots_beside import lots_apart
 from station.tui.pane import KeyAction, Pane
 from station.tui.view import Host, View
 
@@ -55,10 +54,9 @@ class AcidView(View):
     def active_pane(self) -> Pane:
         return self.card if self.replacing else self.target
 
-    def take(self, document: Document, place: int) -> None:
-        """The drink as it stands, and the line the question is about."""
-        self.document, self.item, self.replacing = document, document.lines[place].item, False
-        self.lots = lots_apart(self.shelf)
+    def take(self, document: Document, place: int, lots: Mapping[str, LotUsed]) -> None:
+        """The drink as it stands, the line the question is about, and the lots a card takes otherwise than by the files."""
+        self.document, self.item, self.lots, self.replacing = document, document.lines[place].item, lots, False
         self.target.propose(_PROPOSED)
         self.target.activate(True)
         self.card.to_top()

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len
 
 from station.bar import say
-from station.tui.pane import Row, broken, columns, cut, fitted, row, shown, wrapped
+from station.tui.pane import Row, broken, columns, cut, row, wrapped
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -74,16 +74,6 @@ def known(answer: Shown, width: int) -> list[Row]:
     for one in answer.cautions:
         rows += wrapped(f"{one.word}: {one.text}", width, "dim" if one.word == "NOTE" else "warn", "  ")
     return rows
-
-
-def with_more(rows: Sequence[Row], key: str, width: int) -> Row:
-    """The first of these rows; at its right how many others there are, the worst of their cautions, the key that leads there."""
-    first, *hidden = rows
-    starts = [one[0][0] for one in hidden if one]
-    word = next((f", {word}" for word in ("STOP", "CHECK") if any(start.startswith(f"{word}:") for start in starts)), " more")
-    sign = shown(f" ↓ {len(hidden)}{word}{': ' if key else ''}{key}")
-    text = "".join(part for part, _ in first)
-    return ((fitted(text, width - cell_len(sign)), first[0][1] if first else "text"), (sign, "key"))
 
 
 def _dilution(answer: Shown, width: int) -> list[Row]:

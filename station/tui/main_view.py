@@ -325,7 +325,7 @@ class MainView(View):
             from station.tui.acid_view import AcidView
 
             acid = self.host.view(AcidView)
-            acid.take(document, self.lines.at)
+            acid.take(document, self.lines.at, self.lines.lots)
             self.host.put_on(acid)
 
     def calibrate_line(self) -> None:

@@ -8,8 +8,7 @@ from textual import events
 
 from station.calc.ordered import Assumed
 from station.desk.order_document import OrderDocument
-from station.tui.line_rows import with_more
-from station.tui.pane import KeyAction, Pane, Row, columns, row, wrapped
+from station.tui.pane import KeyAction, Pane, Row, columns, counted, wrapped
 
 # What stands behind a figure nobody said, and what that means.
 TAKEN = "~ not in the file"
@@ -110,9 +109,9 @@ class OrderFields(Pane):
         below = self._below()
         shown = self._shown(len(below))
         body = [self._row(document, place, document.fields[place]) for place in shown if place < len(document.fields)]
-        head, hidden = self.head, len(document.fields) - shown.stop
-        if head and hidden > 0:  # over the fields: none of their figures gives way to it
-            head = [*head[:-1], with_more([head[-1], *[row()] * hidden], "", self.size.width)]
+        head, hidden = [*self.head], len(document.fields) - shown.stop
+        if head and hidden > 0:  # beside the name: no figure gives way to it
+            head[0] = counted(head[0], hidden, self.size.width)
         self.show([*head, *body, *below])
 
     def _shown(self, below: int) -> range:

@@ -11,7 +11,7 @@ from station.desk.opening import Opened
 from station.desk.order_document import OrderDocument, open_order, take_up
 from station.desk.resuming import since
 from station.tui.field import Card
-from station.tui.order_fields import OrderFields, heading, turning
+from station.tui.order_fields import TAKEN, OrderFields, heading, turning
 from station.tui.pane import KeyAction, Pane, Row, row, wrapped
 from station.tui.view import Host, View
 
@@ -188,7 +188,7 @@ class OrderView(View):
         at_least = "" if answer.cost.complete else "at least "
         said = f"{headline(answer, 999)[2]} · to pay {at_least}{money(answer.cost.amount, answer.cost.currency)}"
         taken = any(not one.said for one in document.fields)
-        legend = [row("~ usual or reckoned, not said", "dim")] if taken else [row()]
+        legend = [row(f"{TAKEN}: usual or reckoned", "dim")] if taken else [row()]
         return [heading(answer.name, document.unsaved), *wrapped(said, width, "accent"), *turning_rows, *legend]
 
     def _turning(self) -> Row:

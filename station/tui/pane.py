@@ -143,9 +143,9 @@ class Pane(Widget):
 
     def strip(self, row: Row) -> Strip:
         """A row as wide as the pane, cut with … where it is wider; a chosen row's bar runs on to its edge."""
-        width, text = self.size.width, "".join(cells(text) for text, _ in row)
+        width = self.size.width
         strip = Strip([Segment(cells(text), self.style_of(style)) for text, style in row])
-        if width and cell_len(text.rstrip()) > width:
+        if 0 < width < strip.cell_length and cell_len(strip.text.rstrip()) > width:
             return Strip([*strip.adjust_cell_length(width - 1), Segment(shown("…"), self.style_of(row[-1][1]))])
         blank = row[-1][1] if row and row[-1][1].startswith("chosen") else "text"
         return strip.adjust_cell_length(width, self.style_of(blank))
@@ -218,3 +218,22 @@ def cut(text: str, width: int) -> str:
     if cell_len(clean) <= width:
         return clean
     return set_cell_size(clean, max(width - 1, 0)) + shown("…") if width > 0 else ""
+
+
+def at_most(rows: Sequence[Row], height: int, width: int, key: str = "") -> list[Row]:
+    """So many of the rows; where there are more the last says how many, the worst of their cautions, the key that leads there."""
+    if len(rows) <= height:
+        return list(rows)
+    hidden = rows[height:]
+    starts = [one[0][0] for one in hidden if one]
+    word = next((f", {word}" for word in ("STOP", "CHECK") if any(start.startswith(f"{word}:") for start in starts)), " more")
+    return [*rows[: height - 1], counted(rows[height - 1], len(hidden), width, f"{word}{': ' if key else ''}{key}")]
+
+
+def counted(line: Row, hidden: int, width: int, word: str = " more") -> Row:
+    """That row, cut where it must be, at its right how many others there are."""
+    sign = shown(f" ↓ {hidden}{word}")
+    room, text = width - cell_len(sign), "".join(part for part, _ in line)
+    style = line[-1][1] if line else "text"
+    kept = line if cell_len(text) <= room else row(cut(text, room), style)
+    return (*kept, (" " * (room - cell_len(text)), style), (sign, "key"))

@@ -9,8 +9,7 @@ from typing import ClassVar
 from textual.geometry import Size
 
 from station.tui.chooser import Chooser
-from station.tui.line_rows import with_more
-from station.tui.pane import KeyAction, Row, cut, fitted, row, wrapped
+from station.tui.pane import KeyAction, Row, at_most, cut, fitted, row, wrapped
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +69,10 @@ class PickList(Chooser[Pick]):
             return
         for place in self.in_sight():
             rows += self._rows(self.found[place], place == self.at)
-        kept, foot = self._foot(), self._whole(self.found[self.at])
-        if 0 < kept < len(foot):
-            foot[kept - 1 :] = [with_more(foot[kept - 1 :], "", self.size.width)]
-        blanks = [row()] * (self.size.height - len(rows) - len(foot))
-        self.show([*rows, *blanks, *foot] if kept else rows)
+        if kept := self._foot():
+            foot = at_most(self._whole(self.found[self.at]), kept, self.size.width)
+            rows += [*[row()] * (self.size.height - len(rows) - len(foot)), *foot]
+        self.show(rows)
 
     def _whole(self, one: Pick) -> list[Row]:
         """A row of the list as it would be if nothing of it were cut."""

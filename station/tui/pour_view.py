@@ -22,8 +22,7 @@ from station.desk.on_shelf import Shelf
 from station.desk.open_pour import Doubtful, OpenPour, open_pour
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, hold, release
-from station.tui.line_rows import with_more
-from station.tui.pane import KeyAction, Pane
+from station.tui.pane import KeyAction, Pane, at_most
 from station.tui.pour_rows import Block, end_blocks, foot, head, step_screen, that_fit, way_blocks, whole_way
 from station.tui.view import Host, View
 
@@ -269,12 +268,9 @@ class PourView(View):
         if self.pour is None:
             return
         self._blocks = self._made(self.pour, max(self.pane.size.width - 1, 20), self.pane.size.height)
-        rows, height = [one for block in self._blocks for one in block.rows], self.pane.size.height
-        if 0 < height < len(rows):
-            rows[height - 1 :] = [
-                with_more(rows[height - 1 :], "→" if self.pour.ways and not self.whole else "", self.pane.size.width)
-            ]
-        self.pane.show(rows)
+        rows, size = [one for block in self._blocks for one in block.rows], self.pane.size
+        key = "→" if self.pour.ways and not self.whole else ""
+        self.pane.show(at_most(rows, size.height, size.width, key) if size.height else rows)
 
     def _made(self, pour: OpenPour, width: int, height: int) -> list[Block]:
         library, first = self.shelf.library, head(pour, width, height)

@@ -11,9 +11,9 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer, Fault
 from station.tui.balance_rows import summary
-from station.tui.line_rows import amount_cell, amount_field, in_sight, known, line_rows, name_parts, with_more
+from station.tui.line_rows import amount_cell, amount_field, in_sight, known, line_rows, name_parts
 from station.tui.lots_beside import beside_files, lots_apart
-from station.tui.pane import KeyAction, Pane, Row, row, wrapped
+from station.tui.pane import KeyAction, Pane, Row, at_most, row, wrapped
 
 if TYPE_CHECKING:
     from station.calc.answers import LotUsed, ShownLine
@@ -292,14 +292,10 @@ class SpecLines(Pane):
 
     def _said_more(self, rows: list[Row]) -> list[Row]:
         """The last row there is room for says how many more there are, that a caution is among them, and the key to them."""
-        height = self.size.height
-        if not 0 < height < len(rows) or self.offer:
+        if self.offer or not self.size.height:
             return rows
         typing = self.document is not None and self.document.typing is not None
-        return [
-            *rows[: height - 1],
-            with_more(rows[height - 1 :], "" if typing else "Tab" if self.compact else "v", self.size.width),
-        ]
+        return at_most(rows, self.size.height, self.size.width, "" if typing else "Tab" if self.compact else "v")
 
     def _edit(self, change: Callable[[Document], object]) -> None:
         if self.document and not self.looking:

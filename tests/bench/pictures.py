@@ -33,7 +33,6 @@ WAYS = {
     "drink-balance": f"{DRINK} Tab",
     "drink-sources": f"{DRINK} a",
     "drink-acids": f"{DRINK} a a",
-    "drink-history": f"{DRINK} h",
     "new-line": f"{DRINK} n cit",
     "new-drink": "^n",
     "tune": f"{DRINK} t",

@@ -151,7 +151,7 @@ async def test_shares_that_do_not_sum_to_1_are_said_with_both_readings(library: 
 async def test_the_sign_of_a_figure_nobody_said_is_explained(library: Path, size: tuple[int, int]) -> None:
     async with screens(library, size) as (app, pilot):
         await on_order(app, pilot)
-        assert shows(app, "~ usual or reckoned, not said")
+        assert shows(app, "~ not in the file: usual or reckoned")
         await press(pilot, "Down")
         assert shows(app, "~ not in the file: an estimate: common")
 
