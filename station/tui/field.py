@@ -118,7 +118,7 @@ class Card(Pane):
 
     def scroll_by(self, by: int) -> bool:
         """Move by that many rows. False if it stands at that end already."""
-        last = max(0, len(self.rows) - self.size.height)
+        last = max(0, len(self.rows) - max(1, self.size.height))  # a card without a size yet has none of it in sight
         first = max(0, min(last, self.first + by))
         moved = first != self.first
         if moved:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 
+from station.tui.field import Card
 from station.tui.pane import Row, row
 from station.tui.standing import Stand
 
@@ -51,3 +52,11 @@ def test_at_another_width_the_same_words_are_first() -> None:
     narrow = [row(part) for one in before for part in textwrap.wrap(one[0][0], 12)]
     for place in range(0, len(before), 2):
         assert text(narrow, Stand(before, place, 60).among(narrow, 30)) == text(before, place)
+
+
+def test_a_card_that_has_no_size_yet_is_scrolled_to_its_last_row_and_put_up_anew() -> None:
+    card = Card()
+    card.stand([row("one"), row("two")])
+    assert card.scroll_by(10) and card.first == 1
+    card.stand([row("three"), row("four"), row("five")])
+    assert card.first == 1
