@@ -6,11 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from station.bar.amount import AmountError
+from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
 from station.calc.backwards import Tuned
 from station.calc.balance import Balance, balance
 from station.calc.drink import Drink
+from station.calc.movers import movers
 from station.calc.tune import FIGURES
 from station.desk.document import Document
 from station.desk.look import sound_drink
@@ -24,15 +26,20 @@ NOTHING_MOVES = "Choose the lines that may move."
 
 @dataclass(slots=True)
 class OpenTuning:
-    """`wishes` is what was typed beside each figure, `moving` the lines that may move; an `answer` that is text says why."""
+    """`wishes` is what was typed beside each figure, `moving` the lines that may move; an `answer` that is text says why.
+
+    Which lines may move follows what is wished, until the person has `chosen` them. `at` is the line one came from.
+    """
 
     document: Document
     spec: Spec
     before: Drink
     # The glass of it: the figures as they are.
     now: Balance
+    at: int
     wishes: dict[str, str] = field(default_factory=dict)
     moving: set[int] = field(default_factory=set)
+    chosen: bool = False
     answer: Tuned | str = NOTHING_WISHED
 
     @property
@@ -54,13 +61,14 @@ class OpenTuning:
         if not self.can_move(place):
             return False
         self.moving ^= {place}
+        self.chosen = True
         self._reckon()
         return True
 
     def as_left(self, other: OpenTuning) -> None:
         """The wishes and the lines that may move of one that was left, if it was of the same drink as it still stands."""
         if other.document is self.document and other.spec == self.spec:
-            self.wishes, self.moving = other.wishes, other.moving
+            self.wishes, self.moving, self.chosen = other.wishes, other.moving, other.chosen
             self._reckon()
 
     def can_move(self, place: int) -> bool:
@@ -81,8 +89,14 @@ class OpenTuning:
             raise CannotAnswer("a line comes to nothing", "take that line out, or take the amounts as poured") from None
         return f"taken {'exactly' if exactly else 'as it can be poured'}; u takes it back, s saves it"
 
+    @property
+    def _brings(self) -> Mapping[int, Composition]:
+        return {place: line.composition for place, line in enumerate(self.before.poured) if self.can_move(place)}
+
     def _reckon(self) -> None:
         opened = self.document.opened
+        if not self.chosen:
+            self.moving = set(movers(self._brings, self.wishes.keys(), self.at))
         if not self.wishes:
             self.answer = NOTHING_WISHED
             return
@@ -97,12 +111,9 @@ class OpenTuning:
 
 
 def open_tuning(document: Document, at: int) -> OpenTuning:
-    """The drink as it stands; the line one was at may move, if it can. Raises CannotAnswer."""
+    """The drink as it stands, opened from its line at `at`. Raises CannotAnswer."""
     if lacking := document.lacking:
         raise CannotAnswer(lacking, "write it first")
     spec = document.spec
     before = sound_drink(document.opened.blends, spec)
-    made = OpenTuning(document, spec, before, balance(before.glass))
-    if at < len(spec.lines) and made.can_move(at):
-        made.moving.add(at)
-    return made
+    return OpenTuning(document, spec, before, balance(before.glass), at)

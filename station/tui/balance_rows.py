@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, TypeAlias
 
 from station.bar import say
@@ -28,6 +28,8 @@ BASIS = (
     f"% vol: alcohol by volume; g/100 ml: in 100{say.GAP}ml of it, at 20{say.GAP}°C; acid as citric, by titration to pH 8.2;"
     " sugar : acid: g to g."
 )
+# The figures of the glass one can grab and set, from above.
+TO_GRAB = ("volume", "abv", "sugar", "acid", "ratio")
 _Figure: TypeAlias = Callable[[str, "float | None", "float | None"], Row]
 _STYLES = {"low": "low", "high": "high", "within": "within", "": "text"}
 
@@ -52,6 +54,21 @@ def panel(saved: Shown | str, now: Shown | str, width: int) -> list[Row]:
         *(wrapped(f"pH: {now.glass.ph_note}", width, "dim") if now.glass.ph_note else []),
         *_window_said(now, width),
     ]
+
+
+def row_of(rows: Sequence[Row], figure: str) -> int:
+    """The row of a figure of the glass in the whole panel; -1 where there is none."""
+    name = _NAMES.get(figure, "Volume ml")
+    return next((y for y, one in enumerate(rows) if one and one[0][0].startswith(f"{name:<{_NAME}} ")), -1)
+
+
+def grabbed(rows: Sequence[Row], figure: str) -> list[Row]:
+    """The panel with the mark at the figure one has in hand."""
+    y = row_of(rows, figure)
+    if y < 0:
+        return list(rows)
+    (name, style), (number, _), *rest = rows[y]
+    return [*rows[:y], ((name[:-1], style), ("▸", "chosen"), (number, "chosen"), *rest), *rows[y + 1 :]]
 
 
 def source_panel(now: Shown | str, width: int) -> list[Row]:

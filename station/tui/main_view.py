@@ -57,7 +57,7 @@ class MainView(View):
         self.spec_shelf = SpecShelf(self, shelf, host.paint_head)
         self.specs, self.naming = self.spec_shelf.specs, self.spec_shelf.naming
         self.lines = SpecLines(self._changed, lambda what: getattr(self, what)(), host.say)
-        self.balance = BalancePane(self.lines, lambda what: getattr(self, what)())
+        self.balance = BalancePane(self.lines, lambda what, *how: getattr(self, what)(*how))
         self.search = ItemSearch(self._take_item, lambda: self.put_on("lines"))
         self._adds = True
         super().__init__(host, self.specs, self.naming, self.lines, self.search, self.balance, name="main")
@@ -103,8 +103,6 @@ class MainView(View):
         """At another width the same pane stays on; what is typed is in the document, not in the pane."""
         self.set_class(self.narrow, "-narrow")
         self.set_class(self.tall, "-tall")
-        if not self.narrow and self.on == "balance":
-            self.put_on("lines")
         self.lines.show_compact(self.narrow and not self.tall)
         self.host.refresh_keys()
 
@@ -117,7 +115,7 @@ class MainView(View):
         self.host.refresh_keys()
 
     def next_pane(self, by: int) -> None:
-        order = ["list", "lines", "balance"] if self.narrow else ["list", "lines"]
+        order = ["list", "lines", "balance"]
         if self.on not in _ASKING:
             self.put_on(order[(order.index(self.on) + by) % len(order)])
 
@@ -286,19 +284,16 @@ class MainView(View):
 
         self.host.put_on(self.host.view(LookupView))
 
-    def tune(self) -> None:
-        """The figures of the glass to be grabbed and set, the lines that may move to be chosen."""
+    def tune(self, figure: str = "", typed: str = "") -> None:
+        """The figures of the glass to be grabbed and set; `figure` is grabbed, `typed` what it shall be begins with."""
         document = self.lines.document
         if document is not None and document.commit():
-            from station.tui.tune_view import TuneView
+            from station.tui.tune_view import tune
 
-            tune = self.host.view(TuneView)
-            try:
-                tune.take(document, self.lines.at)
-            except CannotAnswer as error:
-                self.host.say(str(error), "warn")
-            else:
-                self.host.put_on(tune)
+            tune(self.host, document, self.lines.at, figure, typed)
+
+    def tap_balance(self) -> None:
+        self.put_on("balance")
 
     def compare(self) -> None:
         from station.tui.compare_view import CompareView

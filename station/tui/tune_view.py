@@ -89,15 +89,15 @@ class TuneView(View):
     def place(self) -> int:
         return self.at - len(FIGURES)
 
-    def take(self, document: Document, line: int) -> None:
-        """The drink as it stands, and the line one was at may move; else what was wished of it and left.
+    def take(self, document: Document, line: int, figure: str) -> None:
+        """The drink as it stands, opened at its line, that figure grabbed; else what was wished of it and left.
 
         Raises CannotAnswer for one that is no drink yet.
         """
         left, self.tuning = self.tuning, open_tuning(document, line)
         if left is not None:
             self.tuning.as_left(left)
-        self.at, self.fresh = 0, True
+        self.at, self.fresh = FIGURES.index(figure) if figure else 0, True
         self.paint()
 
     def move(self, by: int) -> None:
@@ -198,6 +198,19 @@ class TuneView(View):
         else:
             self.host.back()
             self.host.say(news)
+
+
+def tune(host: Host, document: Document, line: int, figure: str, typed: str) -> None:
+    """Put the tune view on over the drink; what cannot be tuned is said."""
+    view = host.view(TuneView)
+    try:
+        view.take(document, line, figure)
+    except CannotAnswer as error:
+        host.say(str(error), "warn")
+        return
+    host.put_on(view)
+    for character in typed:
+        view.typed(character)
 
 
 def _figure_rows(tuning: OpenTuning, at: int, width: int) -> tuple[Row, list[Row]]:

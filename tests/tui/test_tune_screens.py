@@ -158,3 +158,64 @@ async def test_what_was_wished_and_left_is_there_again_while_the_drink_is_what_i
         assert app.on.tuning.wishes == {}  # type: ignore[attr-defined]
         await press(pilot, "1 Esc Esc noon Enter t")
         assert app.on.tuning.wishes == {}  # type: ignore[attr-defined]
+
+
+@SIZES
+async def test_in_the_balance_a_figure_is_grabbed_and_set_and_its_lines_follow(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter Tab Down Down Down")
+        assert app.main.on == "balance"
+        assert any("Acid g/100 ml" in line and "0.893▸ 0.893" in line for line in text_of(app))
+        await press(pilot, ". 8")
+        tuning = app.on.tuning  # type: ignore[attr-defined]  # a TuneView
+        assert app.on.id == "tune" and tuning.wishes == {"acid": ".8"} and tuning.moving == {1}
+        await press(pilot, "Down 6")
+        assert tuning.moving == {1, 2}
+        await press(pilot, "x")
+        document = app.main.lines.document
+        assert document is not None and not isinstance(document.answer, str)
+        assert document.answer.glass.acid_g_per_100ml == pytest.approx(0.8, rel=1e-3)
+        assert document.answer.glass.sugar_g_per_100ml == pytest.approx(6.0, rel=1e-3)
+        assert app.on is app.main and app.main.on == "balance" and len(document.states) == 2
+
+
+async def test_lines_a_person_chose_stay_whatever_else_is_wished(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter t . 8 " + " ".join(["Down"] * 6) + " Space Down Down Down Space")
+        tuning = app.on.tuning  # type: ignore[attr-defined]  # a TuneView
+        assert tuning.moving == {4}
+        await press(pilot, " ".join(["Up"] * 8) + " 6")
+        assert tuning.wishes == {"acid": ".8", "sugar": "6"} and tuning.moving == {4}
+
+
+async def test_beyond_the_last_figure_one_reads_on_and_comes_back(library: Path) -> None:
+    async with screens(library, SMALL) as (app, pilot):
+        await press(pilot, "tin Enter Tab " + " ".join(["Down"] * 7))
+        balance = app.main.balance
+        assert balance.figure == "ratio" and balance.first == 3
+        await press(pilot, "Up Up Up")
+        assert balance.figure == "ratio" and balance.first == 0
+        await press(pilot, "Up")
+        assert balance.figure == "acid"
+
+
+async def test_a_figure_is_tapped_to_mark_it_and_tapped_again_to_set_it(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter")
+        place = next(y for y, line in enumerate(text_of(app)) if "Sugar : acid" in line) - app.main.balance.region.y
+        await pilot.click("#balance", offset=(4, place))
+        await pilot.pause()
+        assert app.main.on == "balance" and app.main.balance.figure == "ratio" and app.on is app.main
+        await pilot.click("#balance", offset=(4, place))
+        await pilot.pause()
+        assert app.on.id == "tune" and any(line.startswith("▸ Sugar : acid") for line in text_of(app))
+
+
+async def test_a_drink_without_figures_has_none_to_grab(library: Path) -> None:
+    async with screens(library) as (app, pilot):
+        await press(pilot, "tin Enter")
+        document = app.main.lines.document
+        assert document is not None
+        document.add(1, "vodka")
+        await press(pilot, "Tab 5 Enter Down")
+        assert app.on is app.main and app.main.on == "balance"
