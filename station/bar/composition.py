@@ -50,6 +50,11 @@ class Composition:
     def __mul__(self, factor: float) -> Composition:
         return Composition(tuple([amount * factor for amount in self.amounts]))
 
+    def less(self, part: Composition) -> Composition:
+        """What is left once a part of it is taken out; of nothing less than nothing, where rounding would leave that."""
+        left = [one - other for one, other in zip(self.amounts, part.amounts, strict=True)]
+        return Composition((*(max(0.0, one) for one in left[_MASS]), *left[_MASS.stop :]))
+
     def __getitem__(self, name: str) -> float:
         return self.amounts[_INDEX[name]]
 

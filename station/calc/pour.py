@@ -19,8 +19,9 @@ from station.calc.scales import VESSEL, ToWeigh, weighings
 
 # What is to be done in a step: something in, the cups tipped in, something out, the mix drawn off, the cups emptied.
 IN, TIP, OUT, DRAW, EMPTY = "in", "tip", "out", "draw", "empty"
-# What happens: a step is done, a way on from a mis-pour is chosen, the vessel's scale was zeroed with something on it.
-DONE, WAY, ZEROED = "done", "way", "zeroed"
+# What happens: a step is done, something else went in than was asked, a way on from a mis-pour is chosen, the vessel's scale was
+# zeroed with something on it.
+DONE, OTHER, WAY, ZEROED = "done", "other", "way", "zeroed"
 _ALL = -1
 
 
@@ -52,12 +53,13 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """What happened: a step done (`reads_g` None: as asked), a way on chosen, or the scale zeroed."""
+    """What happened: a step done (`reads_g` None: as asked), another `line` poured, a way on chosen, or the scale zeroed."""
 
     kind: str
     reads_g: float | None = None
     known: str = ASKED
     way: str = ""
+    line: Line | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,8 @@ class Pour:
     """Where a pour stands. `held` is grams by line in the vessel and in each cup, `zero_g` what a display was zeroed on.
 
     `on` is the scale that each stands on. `size` is the whole over the card's, grown by corrections; `off` the line whose
-    weighing missed and still wants a way on; `poured` how many of the steps done put something in.
+    weighing missed and still wants a way on; `poured` how many of the steps done put something in. `unknown_g` is what the
+    vessel's scale showed at the tip over all that was weighed. A line the card does not have wants 0.
     """
 
     lines: tuple[Line, ...]
@@ -81,6 +84,7 @@ class Pour:
     off: int | None = None
     done: int = 0
     poured: int = 0
+    unknown_g: float = 0.0
 
     @property
     def weighings(self) -> int:
@@ -136,13 +140,14 @@ def after(pour: Pour, event: Event) -> Pour:
         return replace(pour, zero_g={**pour.zero_g, VESSEL: sum(pour.held[VESSEL])})
     if event.kind == WAY:
         return _on_that_way(pour, event.way)
+    if event.kind == OTHER:
+        return _other_poured(pour, event)
     if not pour.ahead:
         raise CannotAnswer("all lines are in", "begin the card again")
     step, pour = pour.ahead[0], replace(pour, done=pour.done + 1)
     rest = replace(pour, ahead=pour.ahead[1:])
     if step.kind == TIP:
-        whole = tuple(map(sum, zip(*pour.held.values(), strict=True)))
-        return replace(rest, held={VESSEL: whole})
+        return _tipped(rest, 0.0 if event.reads_g is None else event.reads_g - reads_g(pour, step), step)
     if step.kind == EMPTY:
         _refuse_left_in(pour, step, event.reads_g or 0.0)
         return replace(rest, held={VESSEL: pour.held[VESSEL]})
@@ -165,6 +170,65 @@ def grams_of(pour: Pour, step: Step, reads: float | None) -> float:
     if step.kind != IN and not -sum(pour.held[step.into]) <= grams <= 0.0:
         raise CannotAnswer(f"it read {say.grams(before)} before, and something came out", "type what it reads now")
     return grams
+
+
+def where_other(pour: Pour) -> Step:
+    """The step in whose place something else can go in: a line's, or the tip of the cups. Raises CannotAnswer."""
+    if pour.off is not None:
+        raise CannotAnswer("this line missed", "choose a way on first, or take the reading back")
+    if not pour.ahead:
+        raise CannotAnswer("all lines are in", "take the last one back first")
+    if pour.ahead[0].kind not in {IN, TIP}:
+        raise CannotAnswer("nothing is being put in just now", "do this step first")
+    return pour.ahead[0]
+
+
+def other_g(pour: Pour, reads: float) -> float:
+    """What a reading says went in of something else, into what the next step is weighed in. Raises CannotAnswer."""
+    step = where_other(pour)
+    before = 0.0 if step.apart else reads_before_g(pour, step.into)
+    if reads <= before:
+        raise CannotAnswer(f"it read {say.grams(before)} before, so it reads more with something else in", "type what it reads")
+    return reads - before
+
+
+def _other_poured(pour: Pour, event: Event) -> Pour:
+    """What was not asked for is in; of a line that was to come that much less is to come, or it is over."""
+    assert event.line is not None
+    assert event.reads_g is not None
+    into, grams = where_other(pour).into, other_g(pour, event.reads_g)
+    items = [line.item for line in pour.lines]
+    if event.line.item not in items:
+        held = {name: (*there, 0.0) for name, there in pour.held.items()}
+        pour, items = replace(pour, lines=(*pour.lines, event.line), held=held), [*items, event.line.item]
+    place = items.index(event.line.item)
+    there = list(pour.held.get(into, (0.0,) * len(items)))
+    there[place] += grams
+    pour = replace(pour, held={**pour.held, into: tuple(there)}, done=pour.done + 1, poured=pour.poured + 1)
+    over_g = pour.parts[place].there_g - pour.parts[place].wanted_g
+    over = over_g > tolerated_g(pour, place, event.line.scale)
+    return replace(_with_rest(pour, place, -over_g), off=place if over else None)
+
+
+def _with_rest(pour: Pour, place: int, rest_g: float) -> Pour:
+    """The pour with no more than the rest of that line to come, where the line stood."""
+    coming = [step for step in pour.ahead if step.kind == IN]
+    at = next((number for number, step in enumerate(coming) if step.line == place), len(coming))
+    others = [step for step in coming if step.line != place]
+    rest = _plan(pour, [rest_g if number == place else 0.0 for number in range(len(pour.lines))])
+    return _ahead(pour, [*others[:at], *rest, *others[at:]])
+
+
+def _tipped(pour: Pour, more_g: float, step: Step) -> Pour:
+    """The cups tipped in, the vessel's scale showing so much more than it should, or less: that stayed in the cup."""
+    scale = pour.scales.get(step.scale)
+    told = abs(more_g) > (scale.readability_g if scale else 0.0) * (1.0 + 1e-9)
+    vessel, cups = pour.held[VESSEL], [held for into, held in pour.held.items() if into != VESSEL]
+    in_cups = sum(map(sum, cups))
+    stayed = min(1.0, -more_g / in_cups) if told and more_g < 0.0 and in_cups else 0.0
+    tipped = tuple(sum(of_line) * (1.0 - stayed) for of_line in zip(*cups, strict=True)) if cups else (0.0,) * len(vessel)
+    whole = tuple(map(sum, zip(vessel, tipped, strict=True)))
+    return replace(pour, held={VESSEL: whole}, unknown_g=more_g + stayed * in_cups if told else 0.0)
 
 
 def _refuse_left_in(pour: Pour, step: Step, reads: float) -> None:

@@ -2,35 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from station.bar.composition import Composition
 from station.calc import correct
 from station.calc.balance import Balance, balance
-from station.calc.pour import DONE, IN, Event, Pour, Step, after, tolerated_g
+from station.calc.pour import DONE, Event, Line, Pour, Step, after, tolerated_g
 from station.calc.scales import VESSEL
 
 
 @dataclass(frozen=True, slots=True)
 class Serve:
-    """What the card makes of a serve: ml of the mix, the glass it ends in, its style's window of the glass ({} without one)."""
+    """What the card makes of a serve: ml of the mix, the glass it ends in, its style's window of the glass ({} without one).
+
+    `undiluted` is what meets the ice of it, `ice_g` the water such a liquid takes up there: none where the mix has its water.
+    """
 
     ml: float
     glass: Composition
     window: Mapping[str, tuple[float, float]]
+    undiluted: Composition
+    ice_g: Callable[[Composition], float]
 
 
 @dataclass(frozen=True, slots=True)
 class Off:
     """A line that will be over (g above 0) or short at the end, by more than its weighing may miss.
 
-    `readability_g` is that of its scale, None where it has none.
+    `readability_g` is that of its scale, None where it has none; `on_card` whether the card has that line at all.
     """
 
     item: str
     g: float
     readability_g: float | None = None
+    on_card: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +44,7 @@ class AsPoured:
     """One vessel of a card. `now` is of what is in, cups too; `ends` of what will be in; `planned` of what the card wanted.
 
     The glasses are of a serve of the card's volume. `moved` is each figure of the mix relative to the card (correct.moved_by),
-    `outside` those past the `taste` tolerance; `window` the style's.
+    `outside` those past the `taste` tolerance; `window` the style's. `unknown_g` is what the scale showed over what was weighed.
     """
 
     planned: Balance
@@ -53,6 +59,7 @@ class AsPoured:
     outside: tuple[str, ...]
     taste: float
     window: Mapping[str, tuple[float, float]]
+    unknown_g: float = 0.0
 
 
 def as_poured(pour: Pour, serve: Serve) -> AsPoured:
@@ -74,6 +81,7 @@ def as_poured(pour: Pour, serve: Serve) -> AsPoured:
         outside=correct.outside(moved, pour.taste),
         taste=pour.taste,
         window=serve.window,
+        unknown_g=pour.unknown_g,
     )
 
 
@@ -98,24 +106,24 @@ def load_g(pour: Pour, step: Step, reads: float) -> float:
     return reads + pour.zero_g.get(step.into, 0.0) + (pour.tare_g if step.into == VESSEL else 0.0)
 
 
-def volume_ml(pour: Pour, step: Step, grams: float) -> float:
-    """What the vessel holds once so much of the step's line is in it too; 0 for a step that puts nothing in it."""
-    if step.kind != IN or step.into != VESSEL:
-        return 0.0
-    return (mix_of(pour, pour.held[VESSEL]) + pour.lines[step.line].per_g * grams).volume_ml
+def volume_ml(pour: Pour, line: Line, grams: float) -> float:
+    """What the vessel holds once so much of that line is in it too."""
+    return (mix_of(pour, pour.held[VESSEL]) + line.per_g * grams).volume_ml
 
 
 def _glass(serve: Serve, planned: Composition, ends: Composition) -> Composition:
-    """The card's glass with a serve of what is in the vessel in place of the planned one; ice and what the glass adds stay."""
+    """The card's glass with a serve of what is in the vessel in place of the planned one, and what the ice then brings."""
     if planned.volume_ml <= 0.0 or ends.volume_ml <= 0.0:
         return serve.glass
-    return serve.glass + ends * (serve.ml / ends.volume_ml) + planned * (-serve.ml / planned.volume_ml)
+    one, card = ends * (serve.ml / ends.volume_ml), planned * (serve.ml / planned.volume_ml)
+    ice_g = serve.ice_g(serve.undiluted.less(card) + one)
+    return (serve.glass.less(card) + one).less(Composition.of(water=serve.ice_g(serve.undiluted))) + Composition.of(water=ice_g)
 
 
 def _off(ended: Pour) -> tuple[Off, ...]:
     by = [part.there_g - part.wanted_g for part in ended.parts]
     return tuple(
-        Off(line.item, g, scale.readability_g if (scale := ended.scales.get(line.scale)) else None)
+        Off(line.item, g, scale.readability_g if (scale := ended.scales.get(line.scale)) else None, line.wanted_g > 0.0)
         for place, (line, g) in enumerate(zip(ended.lines, by, strict=True))
         if abs(g) > tolerated_g(ended, place, line.scale)
     )

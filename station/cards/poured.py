@@ -58,7 +58,7 @@ def strength(mix: Balance) -> str:
 
 def mark(one: AsPoured, library: Library) -> str:
     """What was left in that should not be, or is short, and where that leaves the glass; "" where all is as on the card."""
-    off = _off(one.off, library)
+    off = "; ".join(filter(None, [_off(one.off, library), _unknown(one)]))
     if one.outside:
         figures = ", ".join(_figure(name, one) for name in one.outside)
         glass = f"outside the taste tolerance ({_taste(one)}), in the glass: {figures}"
@@ -68,7 +68,7 @@ def mark(one: AsPoured, library: Library) -> str:
 
 def brief_mark(one: AsPoured, library: Library) -> str:
     """The mark with one figure, out of its window or else the one that moved most, for a screen that has no room for all."""
-    off = _off(one.off, library)
+    off = "; ".join(filter(None, [_off(one.off, library), _unknown(one)]))
     if one.outside:
         most = max(one.outside, key=lambda name: (_out_of_window(name, one), abs(one.moved[name] or 0.0)))
         figure = _figure(most, one, brief=True)
@@ -80,13 +80,23 @@ def _off(off: tuple[Off, ...], library: Library) -> str:
     if not off:
         return ""
     most = sorted(off, key=lambda one: -abs(one.g))
-    said = [
-        f"{'over' if one.g > 0.0 else 'short'} by {say.grams(abs(one.g), one.readability_g)} of {library.name_of(one.item)}"
-        for one in most
-    ]
+    said = [_off_by(one, library) for one in most]
     more = len(said) - _NAMED
     named = "; ".join([*said[:_NAMED], *([f"{more} more lines off"] if more > 0 else [])])
     return f"{named}, left {'in' if all(one.g > 0.0 for one in off) else 'so'}"
+
+
+def _off_by(one: Off, library: Library) -> str:
+    grams, name = say.grams(abs(one.g), one.readability_g), library.name_of(one.item)
+    return f"{'over' if one.g > 0.0 else 'short'} by {grams} of {name}" if one.on_card else f"{grams} of {name}, not on the card"
+
+
+def _unknown(one: AsPoured) -> str:
+    """What the vessel's scale showed at the end that no weighing accounts for."""
+    if not one.unknown_g:
+        return ""
+    grams = say.grams(abs(one.unknown_g), 1.0 if abs(one.unknown_g) >= 10.0 else None)
+    return f"the scale showed {grams} {'more' if one.unknown_g > 0.0 else 'less'} than was weighed in"
 
 
 def _figure(name: str, one: AsPoured, brief: bool = False) -> str:

@@ -20,6 +20,7 @@ from station.calc.pour import (
     DRAW,
     EMPTY,
     IN,
+    OTHER,
     TIP,
     WAY,
     ZEROED,
@@ -27,7 +28,9 @@ from station.calc.pour import (
     Pour,
     after,
     grams_of,
+    other_g,
     reads_before_g,
+    where_other,
 )
 from station.calc.poured import AsPoured, Serve, as_poured
 from station.calc.scales import VESSEL
@@ -37,7 +40,8 @@ from station.desk.asked import house_day
 from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, Confirmed, Ended, Of, Place
-from station.desk.pouring import Step, doubtful, pour_of, serve_of, steps, ways
+from station.desk.pouring import Step, doubtful, doubtful_other, pour_of, serve_of, steps, ways
+from station.desk.wrong_bottle import line_of, name_of, stop_of
 
 _ABOUT = "~"
 _DRAWN_OFF, _ZEROED = "drawn off", "scale zeroed"
@@ -70,6 +74,7 @@ class OpenPour:
     doubt: str = ""
     _doubted: float | None = None
     _ways: tuple[Way, ...] | None = None
+    _stop: str | None = None
     _come_to: AsPoured | None = None
 
     @property
@@ -138,10 +143,17 @@ class OpenPour:
 
     @property
     def ways(self) -> tuple[Way, ...]:
-        """The ways on from the weighing that missed, best first; none where none did."""
+        """The ways on from the weighing that missed, best first; none where none did, or where it must be discarded."""
         if self._ways is None:
-            self._ways = ways(self.pour, self.answer, self.blends)
+            self._ways = () if self.stop else ways(self.pour, self.answer, self.blends)
         return self._ways
+
+    @property
+    def stop(self) -> str:
+        """Why what is in the vessel must be discarded and not corrected; "" where nothing says so."""
+        if self._stop is None:
+            self._stop = stop_of(self.blends, self.answer, self.pour)
+        return self._stop
 
     @property
     def missed(self) -> str:
@@ -149,12 +161,14 @@ class OpenPour:
         pour = self.pour
         if pour.off is None:
             return ""
-        part, name = pour.parts[pour.off], self.opened.library.name_of(pour.lines[pour.off].item)
+        part, name = pour.parts[pour.off], name_of(self.opened.library, pour.lines[pour.off].item)
         by = part.there_g - part.wanted_g
         scale = pour.scales.get(self.states[-2].ahead[0].scale)
         there, wanted, off = (
             say.grams(g, scale.readability_g if scale else None) for g in (part.there_g, part.wanted_g, abs(by))
         )
+        if not part.wanted_g:
+            return f"{name}: {there} in, not on the card"
         return f"{name}: {there} in, {wanted} wanted, {'over' if by > 0.0 else 'short'} by {off}"
 
     def as_asked(self, now: datetime) -> None:
@@ -166,16 +180,36 @@ class OpenPour:
 
         What can hardly be is refused once (Doubtful), and taken when the same is said again.
         """
-        about = text.strip().startswith(_ABOUT)
-        reads = parse_number(text.strip().lstrip(_ABOUT))
-        if not reads < 1e6:
-            raise AmountError(text, 0, f"no scale reads {text}", "type what it reads in g")
+        reads, known = _read(text)
         if self.pour.off is None and self.pour.ahead and reads != self._doubted:
-            self._question(reads)
-        self._confirm(Event(DONE, reads, ESTIMATED if about else READ), now)
+            self._question(doubtful(self.pour, self.answer.mixes[0], self.opened.library, reads), reads)
+        self._confirm(Event(DONE, reads, known), now)
 
-    def _question(self, reads: float) -> None:
-        doubt = doubtful(self.pour, self.answer.mixes[0], self.opened.library, reads)
+    def other(self, item: str, text: str, now: datetime) -> None:
+        """That item went in where the next line was to go, and the scale reads that. Raises as `as_read`."""
+        reads, known = _read(text)
+        if not self.pour.ahead or item == self.asked_for:
+            raise CannotAnswer(f"{name_of(self.opened.library, item)} is what goes in now", "type what the scale reads")
+        step, line, grams = where_other(self.pour), line_of(self.blends, self.pour, item), other_g(self.pour, reads)
+        if reads != self._doubted:
+            self._question(doubtful_other(self.pour, line, self.answer.mixes[0], self.opened.library, reads), reads)
+        event = Event(OTHER, reads, known, line=line)
+        state = after(self.pour, event)
+        self._log(0.0, grams, known, now, Of(item, step.scale))
+        self._happened(event, state)
+
+    @property
+    def asked_for(self) -> str:
+        """The item of the line that goes in next; "" for a step that puts none in."""
+        return self.pour.lines[self.pour.ahead[0].line].item if self.putting_in else ""
+
+    def discard(self, now: datetime) -> str:
+        """It is poured away, and the log says why; the lot it was. Raises CannotAnswer, AmountError."""
+        self.place = pour_log.discard(self.opened, self.place, self.stop, now)
+        self.finished = True
+        return self.place.lot.short if self.place.lot and not self.opened.look else ""
+
+    def _question(self, doubt: str, reads: float) -> None:
         self.doubt, self._doubted = doubt, reads if doubt else None
         if doubt:
             raise Doubtful(doubt)
@@ -204,9 +238,10 @@ class OpenPour:
         if self.finished:
             self.place, self.finished = pour_log.unfinish(self.opened, self.place, now), False
         before = self.states[-2]
-        if self.events[-1].kind != DONE or before.ahead[0].kind == DRAW:
+        last = self.events[-1].kind
+        if last not in {DONE, OTHER} or (last == DONE and before.ahead[0].kind == DRAW):
             self.place = pour_log.uncorrect(self.opened, self.place, now)
-        elif before.ahead[0].kind not in _UNWEIGHED:
+        elif last == OTHER or before.ahead[0].kind not in _UNWEIGHED:
             self.place = pour_log.take_back(self.opened, self.place, now)
         self.events.pop()
         self.states.pop()
@@ -221,14 +256,17 @@ class OpenPour:
         if step.kind == DRAW:
             self.place = pour_log.correct(self.opened, self.place, _DRAWN_OFF, now, -grams_of(pour, step, event.reads_g))
         elif step.kind not in _UNWEIGHED:
-            actual, of = grams_of(pour, step, event.reads_g), Of(pour.lines[step.line].item, step.scale)
-            try:
-                self.place = pour_log.confirm(self.opened, self.place, self.place.done, step.g, actual, event.known, now, of)
-            except Confirmed as error:
-                self._take_up(error.place)
-                raise
+            of = Of(pour.lines[step.line].item, step.scale)
+            self._log(step.g, grams_of(pour, step, event.reads_g), event.known, now, of)
         self._happened(event, state)
         self._end_if_over(now)
+
+    def _log(self, wanted_g: float, actual_g: float, known: str, now: datetime, of: Of) -> None:
+        try:
+            self.place = pour_log.confirm(self.opened, self.place, self.place.done, wanted_g, actual_g, known, now, of)
+        except Confirmed as error:
+            self._take_up(error.place)
+            raise
 
     def _end_if_over(self, now: datetime) -> None:
         if self.over and not self.finished:
@@ -243,7 +281,7 @@ class OpenPour:
 
     def _forget(self) -> None:
         """What was reckoned of, or doubted in, another state of it."""
-        self._ways, self._come_to, self.doubt, self._doubted = None, None, "", None
+        self._ways, self._stop, self._come_to, self.doubt, self._doubted = None, None, None, "", None
 
     def _take_up(self, place: Place) -> None:
         """Where the pour stands by the log: every weighing in its order, and what was done about it."""
@@ -256,13 +294,20 @@ class OpenPour:
     def _again(self, weighing: Weighing) -> None:
         if self.pour.off is not None:
             self._replay(Event(WAY, way=correct.LEAVE))
-        while self.pour.ahead and self.pour.ahead[0].kind in _UNWEIGHED:
+        # Something else may have gone in before the cup was tipped, never before it was emptied.
+        other = not weighing.wanted_g
+        while self.pour.ahead and self.pour.ahead[0].kind in (_UNWEIGHED - {TIP} if other else _UNWEIGHED):
             self._replay(Event(DONE))
         if not self.pour.ahead:
             raise CannotAnswer("the log holds more weighings than this card has", "see `station log trace`")
         step = self.pour.ahead[0]
-        reads = weighing.actual_g / step.times if step.apart else reads_before_g(self.pour, step.into) + weighing.actual_g
-        self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))
+        before_g = 0.0 if step.apart else reads_before_g(self.pour, step.into)
+        if other:
+            line = line_of(self.blends, self.pour, weighing.item)
+            self._replay(Event(OTHER, before_g + weighing.actual_g, weighing.known, line=line))
+        else:
+            reads = weighing.actual_g / step.times if step.apart else before_g + weighing.actual_g
+            self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))
         for done in self.place.corrections:
             if done.about == weighing.uuid:
                 drawn = Event(DONE, reads_before_g(self.pour, VESSEL) - (done.g or 0.0), READ)
@@ -271,6 +316,14 @@ class OpenPour:
 
     def _replay(self, event: Event) -> None:
         self._happened(event, after(self.pour, event))
+
+
+def _read(text: str) -> tuple[float, str]:
+    """What a scale reads and how that is known: a `~` before it, estimated. Raises AmountError."""
+    reads = parse_number(text.strip().lstrip(_ABOUT))
+    if not reads < 1e6:
+        raise AmountError(text, 0, f"no scale reads {text}", "type what it reads in g")
+    return reads, ESTIMATED if text.strip().startswith(_ABOUT) else READ
 
 
 def open_pour(opened: Opened, spec: Spec, answer: Batched, asked: Asked, shelf: Shelf, now: datetime) -> OpenPour:

@@ -180,6 +180,14 @@ def finish(opened: Opened, place: Place, now: datetime, ended: Ended = Ended()) 
     return place
 
 
+def discard(opened: Opened, place: Place, why: str, now: datetime) -> Place:
+    """The pour ends with all of it poured away. Raises CannotAnswer, AmountError."""
+    person, lot, here = _writing(opened, place, now)
+    _add(opened, lot, Mark(new_uuid(), lot.uuid, DISCARDED, here, person, why=why))
+    opened.unwritten.drop(POURS, place.card)
+    return place
+
+
 def unfinish(opened: Opened, place: Place, now: datetime) -> Place:
     """The end taken back. Raises CannotAnswer, AmountError."""
     person, lot, here = _writing(opened, place, now)

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from station.bar import say
+from station.bar.composition import Composition
 from station.bar.nouns import Library, Scale, Spec
 from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.batch import BatchLine, Mix
 from station.calc.blend import Blends
-from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, grams_of, reads_g
+from station.calc.dilution import dilution
+from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, grams_of, other_g, reads_g, where_other
 from station.calc.pour import Step as ToDo
 from station.calc.poured import Serve, load_g, volume_ml
 from station.calc.scales import VESSEL
@@ -61,22 +63,38 @@ def ways(pour: Pour, answer: Batched, blends: Blends) -> tuple[Way, ...]:
 
 def serve_of(spec: Spec, answer: Batched, blends: Blends) -> Serve:
     """What the card makes of a serve. Raises CannotAnswer."""
-    mix, window = answer.mixes[0], blends.library.windows.get(spec.style)
-    return Serve(mix.ml * mix.count / answer.serves, sound_drink(blends, spec).glass, window.figures if window else {})
+    mix, window, one = answer.mixes[0], blends.library.windows.get(spec.style), sound_drink(blends, spec)
+
+    def ice_g(liquid: Composition) -> float:
+        return 0.0 if answer.diluted else dilution(spec, liquid).water_g
+
+    return Serve(mix.ml * mix.count / answer.serves, one.glass, window.figures if window else {}, one.undiluted, ice_g)
 
 
 def doubtful(pour: Pour, mix: Mix, library: Library, reads: float) -> str:
     """Why the next step can hardly read that: past what the scale shows, past the vessel's brim, or not what it should read
     with the cup in it; "" where it can."""
-    step, again = pour.ahead[0], "type it again if so"
+    step = pour.ahead[0]
     if step.kind == TIP:
         return _doubtful_tip(pour, step, library.house.scales.get(step.scale), reads)
+    grams = grams_of(pour, step, reads)
+    return _past(pour, step, pour.lines[step.line], grams if step.kind == IN else 0.0, mix, library, reads)
+
+
+def doubtful_other(pour: Pour, line: Line, mix: Mix, library: Library, reads: float) -> str:
+    """As `doubtful`, of a line that went in though it was not asked for."""
+    return _past(pour, where_other(pour), line, other_g(pour, reads), mix, library, reads)
+
+
+def _past(pour: Pour, step: ToDo, line: Line, grams: float, mix: Mix, library: Library, reads: float) -> str:
+    """Why that can hardly be: it is past what the scale shows, or past the vessel's brim."""
+    again = "type it again if so"
     scale, vessel = library.house.scales.get(step.scale), library.house.vessels.get(mix.vessel or "")
     if scale and load_g(pour, step, reads) > scale.capacity_g:
         on_it = f" with the {vessel.name} on it" if vessel and vessel.tare_g and step.into == VESSEL and not step.apart else ""
         most = say.grams(scale.capacity_g - (pour.tare_g if on_it else 0.0))
         return f"{say.grams(reads)}? {scale.name} ends at {most}{on_it}: {again}."
-    ml = volume_ml(pour, step, grams_of(pour, step, reads))
+    ml = volume_ml(pour, line, grams) if step.into == VESSEL else 0.0
     if vessel and ml > pour.room.brim_ml:
         return f"{say.grams(reads)}? It is {say.volume(ml)}, the {vessel.name}'s brim {say.volume(pour.room.brim_ml)}: {again}."
     return ""
@@ -88,7 +106,8 @@ def _doubtful_tip(pour: Pour, step: ToDo, scale: Scale | None, reads: float) -> 
     if abs(reads - should) <= (digit or 0.0) * (1.0 + 1e-9):
         return ""
     in_it = f"With all of the cup in it reads {say.grams(should, digit)}"
-    return f"{say.grams(reads)}? {in_it}: look into the cup, type it again to go on."
+    look = "look into the cup" if reads < should else "look what stands on the scale"
+    return f"{say.grams(reads)}? {in_it}: {look}, type it again to go on."
 
 
 def card_of(answer: Batched) -> str:
@@ -110,7 +129,7 @@ def _shown(pour: Pour, step: ToDo, mix: Mix, library: Library) -> Step:
         return Step("Empty the cup", "pour away", "all", f"of {into}", reads, _name(scale), "wipe it, tare it, weigh it again")
     if step.kind == DRAW:
         return Step("Draw off the mix", "stir, draw off", say.grams(-step.g, digit), f"out of {into}", reads, _name(scale), "")
-    title = what(mix.lines[step.line], library)
+    title = what(mix.lines[step.line], library) if step.line < len(mix.lines) else library.name_of(pour.lines[step.line].item)
     amount = say.grams(abs(step.g), digit)
     if step.kind == OUT:
         return Step(title, "take out", amount, f"out of {into}", reads, _name(scale), "")

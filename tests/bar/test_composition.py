@@ -128,3 +128,10 @@ def test_pure_liquids_fill_their_own_volume() -> None:
     assert Composition.of(water=WATER_G_PER_ML * 100.0).volume_ml == pytest.approx(100.0)
     assert Composition.of(ethanol=ETHANOL_G_PER_ML * 100.0).volume_ml == pytest.approx(100.0)
     assert Composition().volume_ml == 0.0
+
+
+def test_what_is_taken_out_leaves_the_rest_and_never_less_than_nothing() -> None:
+    whole = Composition.of(water=0.1 + 0.2, salt=0.3, cation_mol=0.001)
+    left = whole.less(Composition.of(water=0.3, salt=0.1 + 0.2, cation_mol=0.002))
+    assert left["salt"] == 0.0 and 0.0 <= left["water"] < 1e-15 and left["cation_mol"] == pytest.approx(-0.001)
+    assert whole.less(Composition()) == whole

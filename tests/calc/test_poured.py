@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from small_library import demo, pitcher_card
 
+from station.bar.amount import Amount
 from station.bar.composition import Composition
 from station.bar.logged import READ
+from station.bar.nouns import Line
 from station.calc import correct
 from station.calc.acidity import ta_g
+from station.calc.balance import balance
+from station.calc.drink import drink
 from station.calc.pour import DONE, WAY, Event, after, reads_g
 from station.calc.poured import as_poured
+from station.calc.scales import VESSEL
 from station.desk.pouring import pour_of, serve_of
 from station.science.ethanol import ETHANOL_G_PER_ML
 
@@ -68,3 +75,25 @@ def test_as_asked_nothing_is_off() -> None:
             one = as_poured(pour, serve_of(demo().library.drinks[name], card, demo()))
             assert one.off == () and one.outside == ()
             assert one.ends.g == pytest.approx(card.mixes[0].g)
+
+
+@given(st.sampled_from(SPECS), st.lists(st.sampled_from([0.6, 1.0, 1.0, 1.5]), min_size=10, max_size=10))
+@settings(max_examples=60, deadline=None)
+def test_the_glass_of_what_is_in_the_vessel_is_that_of_the_drink_with_those_proportions(name: str, shares: list[float]) -> None:
+    spec, card = demo().library.drinks[name], pitcher_card(name)
+    own = any(line.batch_amount or line.hold_back or line.amount.value is None for line in spec.lines)
+    if card is None or card.diluted or own or len({line.item for line in spec.lines}) < len(spec.lines):
+        return
+    pour, serve = pour_of(demo(), card), serve_of(spec, card, demo())
+    by_item = {line.item: share for line, share in zip(card.mixes[0].lines, shares, strict=False)}
+    held = tuple(line.wanted_g * by_item.get(line.item, 1.0) for line in pour.lines)
+    one = as_poured(replace(pour, ahead=(), held={VESSEL: held}), serve)
+
+    def amount(line: Line) -> Amount:
+        by = by_item.get(line.item, 1.0) if line.when == "batch" else one.ends.ml / one.planned.ml
+        return replace(line.amount, value=by * (line.amount.value or 0.0))
+
+    other = replace(spec, lines=tuple(replace(line, amount=amount(line)) for line in spec.lines))
+    shown = balance(drink(other, demo()).glass)
+    for figure in ("abv", "sugar", "acid"):
+        assert one.glass.figures[figure] == pytest.approx(shown.figures[figure], rel=1e-6, abs=1e-9)
