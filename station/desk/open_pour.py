@@ -199,15 +199,24 @@ class OpenPour:
         self._happened(event, state)
 
     @property
+    def read_before(self) -> str:
+        """What the scale read before something else went in, and which scale that is."""
+        step = where_other(self.pour)
+        scale = self.pour.scales.get(step.scale)
+        reads = say.grams(reads_before_g(self.pour, step.into), scale.readability_g if scale else None)
+        return f"{scale.name if scale else 'The scale'} under the {step.into} read {reads} before"
+
+    @property
     def asked_for(self) -> str:
         """The item of the line that goes in next; "" for a step that puts none in."""
         return self.pour.lines[self.pour.ahead[0].line].item if self.putting_in else ""
 
     def discard(self, now: datetime) -> str:
-        """It is poured away, and the log says why; the lot it was. Raises CannotAnswer, AmountError."""
+        """It is poured away, and the log says why; what became of it. Raises CannotAnswer, AmountError."""
         self.place = pour_log.discard(self.opened, self.place, self.stop, now)
         self.finished = True
-        return self.place.lot.short if self.place.lot and not self.opened.look else ""
+        lot = "" if self.opened.look or self.place.lot is None else f"lot {self.place.lot.short} is "
+        return f"{self.answer.name}: {lot}discarded{', the log says why' if lot else ''}"
 
     def _question(self, doubt: str, reads: float) -> None:
         self.doubt, self._doubted = doubt, reads if doubt else None

@@ -161,6 +161,7 @@ class StationApp(App[None], inherit_bindings=False):
 
     def back(self) -> None:
         if len(self.trail) > 1:
+            self.say("")  # what was said there is not of here
             del self.trail[-1]
             self.on.again()
             self._show()

@@ -32,6 +32,7 @@ class Elsewhere:
 ELSEWHERE: Final = (
     Elsewhere("lines.batch", "batch: grams for vessels, serves, litres", _DRINK, ("b",)),
     Elsewhere("batch.pour", "pour a batch step by step", _DRINK, (*_CARD, "p")),
+    Elsewhere("pour.other", "wrong bottle in a pour: mend it or discard it", _DRINK, (*_CARD, "p", "w")),
     Elsewhere("batch.water", "batch with its water in, or without", _DRINK, (*_CARD, "w")),
     Elsewhere("batch.round", "round a batch: jigger, whole grams", _DRINK, (*_CARD, "r")),
     Elsewhere("batch.units", "batch card in ml or oz", _DRINK, (*_CARD, "o")),
@@ -47,6 +48,7 @@ ELSEWHERE: Final = (
     Elsewhere("lines.juice", "adjust a juice to another's acid", _DRINK, ("j",)),
     Elsewhere("lines.calibrate", "calibrate what counts a line", _DRINK, ("k",), writes=True),
     Elsewhere("main.tune", "tune acid, sugar, ABV of a drink", _DRINK, ("t",)),
+    Elsewhere("balance.grab", "set a figure of a drink's balance", _DRINK, ("Tab", "Enter")),
     Elsewhere("main.compare", "compare a drink with another", _DRINK, ("c",)),
     Elsewhere("main.map", "map of a drink among the others", _DRINK, ("m",)),
     Elsewhere("main.look-up", "look up a drink at a glance", _DRINK, ("v",)),

@@ -15,6 +15,7 @@ from station.cards import poured as cards
 from station.cards.backwards import differs, does, ends, short, title, worst
 from station.cards.text import state, until
 from station.desk.open_pour import OpenPour
+from station.desk.wrong_bottle import name_of
 from station.tui.figures import HEIGHT, large
 from station.tui.pane import Row, columns, row, wrapped
 
@@ -121,26 +122,73 @@ def _after_reading(pour: OpenPour, width: int) -> list[Block]:
     ]
 
 
-def whole_way(pour: OpenPour, at: int, width: int) -> list[Block]:
-    """All that the way at hand does, for a screen that is too low for it beside the others."""
-    return [
+def whole_way(pour: OpenPour, at: int, first: list[Block], last: list[Block], width: int, height: int) -> list[Block]:
+    """All that the way at hand does, for a screen that is too low for it beside the others; under the head if it fits."""
+    way = [
         Block([_way_row(pour.ways[at], at + 1, True, width, pour.pour.taste)], way=at + 1),
         Block(_detail(pour, pour.ways[at], width)),
     ]
+    whole = [*first, *way, *last]
+    fits = sum(len(block.rows) for block in whole if block.gives == _ALWAYS) <= height
+    return that_fit(whole if fits else [*way, *last], height)
+
+
+def all_told(pour: OpenPour, width: int, height: int) -> bool:
+    """Whether every way on has room for what it does, each beside the others."""
+    return sum(len(block.rows) for block in _each_way(pour, 0, width)) <= height
 
 
 def way_blocks(pour: OpenPour, at: int, width: int, height: int) -> list[Block]:
     """What missed, the ways on with their keys, and what each does; on a low screen what the one at hand does."""
-    taste = pour.pour.taste
-    titles = [
-        Block([_way_row(way, number, number == at + 1, width, taste)], way=number) for number, way in enumerate(pour.ways, 1)
-    ]
-    details = [Block(_detail(pour, way, width)) for way in pour.ways]
-    missed = [Block(wrapped(pour.missed, width, "strong", "  ")), Block([row()], _BLANK)]
-    each = [*missed, *(block for both in zip(titles, details, strict=True) for block in both)]
+    missed, each = _missed(pour, width), _each_way(pour, at, width)
     if sum(len(block.rows) for block in each) <= height:
         return each
-    return [*missed, *titles, Block([row()], _BLANK), details[at]]
+    titles = each[len(missed) :: 2]
+    return [*missed, *titles, Block([row()], _BLANK), each[len(missed) + 1 + 2 * at]]
+
+
+def _missed(pour: OpenPour, width: int) -> list[Block]:
+    return [Block(wrapped(pour.missed, width, "strong", "  ")), Block([row()], _BLANK)]
+
+
+def _each_way(pour: OpenPour, at: int, width: int) -> list[Block]:
+    """What missed, then a title and what it does by turns."""
+    blocks, taste = _missed(pour, width), pour.pour.taste
+    for number, way in enumerate(pour.ways, 1):
+        blocks.append(Block([_way_row(way, number, number == at + 1, width, taste)], way=number))
+        blocks.append(Block(_detail(pour, way, width)))
+    return blocks
+
+
+def other_screen(pour: OpenPour, item: str, typing: str, library: Library, width: int, height: int) -> list[Block]:
+    """Something else went in than was asked: what the scale reads with it in."""
+    asked = f"{pour.read_before}. What does that scale read with it in?"
+    reads = f"{typing} g"
+    figure = wrapped(reads, width, "accent") if low(height) else _big(reads, width)
+    told = Block([*wrapped(asked, width), *(figure if typing else [])])
+    forgets = "Enter takes it as read; Esc: it did not go in"
+    return [
+        *head(pour, width, height),
+        Block(wrapped(f"{name_of(library, item)} went in", width, "strong")),
+        Block(wrapped(f"not asked for: {pour.steps[0].title}", width, "dim"), _NICE),
+        Block([row()], _BLANK),
+        told,
+        Block(wrapped(pour.doubt, width, "warn")),
+        Block(wrapped(forgets, width, "dim"), _NICE),
+        *foot(pour, library, width),
+    ]
+
+
+def stop_blocks(pour: OpenPour, width: int) -> list[Block]:
+    """Why it must be discarded, and what is to be done."""
+    return [
+        Block(wrapped("DISCARD, do not correct.", width, "warn")),
+        Block(wrapped(pour.stop, width, "text", "  ")),
+        Block(wrapped(pour.missed, width, "text", "  "), _WANTED),
+        Block([row()], _BLANK),
+        Block(wrapped("Pour all of it away, wash the vessel and what touched it, begin the card again.", width)),
+        Block(wrapped("Enter: it is poured away, and the log says why. ⌫: that did not go in.", width, "dim"), _WANTED),
+    ]
 
 
 def end_blocks(pour: OpenPour, library: Library, width: int, height: int) -> list[Block]:

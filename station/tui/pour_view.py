@@ -22,41 +22,29 @@ from station.desk.on_shelf import Shelf
 from station.desk.open_pour import Doubtful, OpenPour, open_pour
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, hold, release
+from station.desk.wrong_bottle import can_be_it
+from station.tui.item_search import ItemSearch
 from station.tui.pane import KeyAction, Pane, at_most
-from station.tui.pour_rows import Block, end_blocks, foot, head, step_screen, that_fit, way_blocks, whole_way
+from station.tui.pour_keys import OTHER_KEYS, OVER_KEYS, STEP_KEYS, STOP_KEYS, TYPING_KEYS, WAY_KEYS, WHOLE
+from station.tui.pour_rows import (
+    Block,
+    all_told,
+    end_blocks,
+    foot,
+    head,
+    other_screen,
+    step_screen,
+    stop_blocks,
+    that_fit,
+    way_blocks,
+    whole_way,
+)
 from station.tui.view import Host, View
 
 # A second tap sooner than this is a wet finger's bounce.
 TAP_SECONDS = 0.3
 # A digit later than this after another is a change of mind, sooner it is a reading being typed again.
 MIND_SECONDS = 1.0
-
-# Labels are short and those of wet hands stand first, so that the least screen has them all.
-_NEXT = KeyAction("pour.next", ("space",), "next", hint="Space", label="next")
-_BACK = KeyAction("pour.previous", ("backspace",), "previous", hint="⌫", label="undo")
-_LEAVE = KeyAction("pour.leave", ("escape",), "leave", hint="Esc", label="leave")
-_STEP_KEYS = (
-    _NEXT,
-    _BACK,
-    KeyAction("pour.zeroed", ("z",), "zeroed", hint="z", label="zero"),
-    _LEAVE,
-    KeyAction("pour.read", (), "ask_reading", hint="0-9", label="it reads"),
-)
-_OVER_KEYS = (KeyAction(_NEXT.id, _NEXT.keys, _NEXT.run, hint="Space", label="close"), _BACK, _LEAVE)
-_TYPING_KEYS = (
-    KeyAction("pour.take", ("enter", "space"), "take_reading", hint="Enter", label="take"),
-    KeyAction("pour.rub", ("backspace",), "rub", hint="⌫", label="rub"),
-    KeyAction("pour.forget", ("escape",), "forget", hint="Esc", label="forget"),
-)
-_WAY_KEYS = (
-    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do"),
-    KeyAction("way.undo", ("backspace",), "previous", hint="⌫", label="undo"),
-    KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="mark"),
-    KeyAction("way.up", ("up",), "move", -1),
-    _LEAVE,
-    KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="→", label="all"),
-    KeyAction("way.number", (), "ask_way", hint="1-9", label="mark"),
-)
 
 
 class PourPane(Pane):
@@ -67,11 +55,14 @@ class PourPane(Pane):
         self.view = view
 
     def keys(self) -> tuple[KeyAction, ...]:
-        if self.view.pour is not None and self.view.pour.ways:
-            return _WAY_KEYS
-        if self.view.pour is not None and self.view.pour.over:
-            return _OVER_KEYS
-        return _TYPING_KEYS if self.view.typing else _STEP_KEYS
+        view, pour = self.view, self.view.pour
+        if pour is not None and pour.stop:
+            return STOP_KEYS
+        if pour is not None and pour.ways:
+            return WAY_KEYS if view.told else (*WAY_KEYS, WHOLE)
+        if pour is not None and pour.over:
+            return OVER_KEYS
+        return OTHER_KEYS if view.other else TYPING_KEYS if view.typing else STEP_KEYS
 
     def typed(self, character: str) -> bool:
         return self.view.typed(character)
@@ -92,25 +83,29 @@ class PourView(View):
 
     def __init__(self, host: Host, shelf: Opened) -> None:
         self.pane = PourPane(self)
-        super().__init__(host, self.pane, name="pour")
+        self.search = ItemSearch(self._took_other, self._found_none)
+        super().__init__(host, self.pane, self.search, name="pour")
         self.shelf = shelf
         self.pour: OpenPour | None = None
-        self.typing = ""
+        # What the scale is said to read, whether that was refused: then the next digit begins another; of what, if not of what
+        # was asked for.
+        self.typing, self.refused, self.other = "", False, ""
         self.at = 0
         # The digits typed where a way on is asked for: one marks a way, more are a reading and no choice.
         self.marking = ""
-        # Whether the way at hand has the screen for itself.
-        self.whole = False
+        # Whether the way at hand has the screen for itself, and whether each of them has room beside the others.
+        self.whole, self.told = False, True
         self._tapped = self._marked = 0.0
         self._blocks: list[Block] = []
 
     @property
     def active_pane(self) -> Pane:
-        return self.pane
+        return self.search if self.has_class("-search") else self.pane
 
     def take(self, spec: Spec, answer: Batched, target: str, water: bool | None, rounding: str, lots: Shelf) -> bool:
         """A card to pour; one that was left half-way goes on where it was. False where the log refuses."""
-        self.typing, self.marking, self.at, self.whole = "", "", 0, False
+        self.typing, self.other, self.marking, self.at, self.whole = "", "", "", 0, False
+        self._look_for(False)
         try:
             pour = open_pour(self.shelf, spec, answer, Asked(target, water, rounding), lots, _now())
             said = hold(self.shelf, pour.place, _now())
@@ -126,19 +121,22 @@ class PourView(View):
 
     def leave(self) -> None:
         """The person leaves: what is confirmed is kept, and no one else is warned of them any more."""
-        self._release()
+        said = self._release()
         self.host.back()
+        self.host.say(said, "warn")
 
     def on_unmount(self) -> None:
         self._release()
 
-    def _release(self) -> None:
+    def _release(self) -> str:
+        """No one else is warned of this session any more; what the log refused."""
         pour, self.pour = self.pour, None
         try:
             if pour is not None and not pour.finished:
                 release(self.shelf, pour.place, _now())
         except (AmountError, CannotAnswer) as error:
-            self.host.say(str(error), "warn")
+            return str(error)
+        return ""
 
     def next(self) -> None:
         """This line is in. A bounce of the same tap is none."""
@@ -152,12 +150,13 @@ class PourView(View):
 
     def typed(self, character: str) -> bool:
         """A digit: of the way on to mark, or of what the scale reads."""
-        if self.pour is None or self.pour.over:
+        if self.pour is None or self.pour.over or self.pour.stop:
             return False
         if self.pour.ways:
             return self._mark(character, len(self.pour.ways))
-        if character.isdecimal() or (character in ".," and self.typing) or (character == "~" and not self.typing):
-            self.typing += character
+        before = "" if self.refused else self.typing
+        if character.isdecimal() or (character in ".," and before) or (character == "~" and not before):
+            self.typing, self.refused = before + character, False
             self.paint()
             return True
         return False
@@ -173,7 +172,7 @@ class PourView(View):
             self.at = int(self.marking) - 1
             self.host.say(f"{self.marking} is marked, Enter does it")
         else:
-            self.host.say(f"{self.marking} is no way on: ⌫ takes the last reading back, then type it", "warn")
+            self.host.say(f"{self.marking} is no way on; ⌫ takes the reading back", "warn")
         self.paint()
         return True
 
@@ -190,24 +189,61 @@ class PourView(View):
         """What was typed is what the scale reads."""
         if self.pour is None:
             return
+        if not self.typing:
+            self.ask_reading()
+            return
         text, self._tapped = self.typing, monotonic()
-        pour = self.pour
+        pour, other = self.pour, self.other
 
         def read() -> None:
             with suppress(Doubtful):  # the doubt stands under the step, and what is typed again is taken
-                pour.as_read(text, _now())
+                if other:
+                    pour.other(other, text, _now())
+                else:
+                    pour.as_read(text, _now())
+                self.other = ""
 
-        if self._do(read):
+        self.refused = not self._do(read)
+        if not self.refused:
             self.typing, self.marking, self.at = "", "", 0
             self.paint()
 
     def rub(self) -> None:
-        self.typing = self.typing[:-1]
+        self.typing, self.refused = self.typing[:-1], False
         self.paint()
 
     def forget(self) -> None:
-        self.typing = ""
+        """What was typed, and what else went in, was not."""
+        self.typing, self.refused, self.other = "", False, ""
+        self.host.say("")
         self.paint()
+
+    def ask_other(self) -> None:
+        """Which bottle it was, where it was not the one asked for."""
+        pour = self.pour
+        if pour is not None and not pour.over:
+            self.search.ask("What went in instead?", lambda words: can_be_it(self.shelf.library, pour.pour, words))
+            self._look_for(True)
+
+    def _took_other(self, item: str) -> None:
+        self.other, self.typing = item, ""
+        self._look_for(False)
+
+    def _found_none(self) -> None:
+        self._look_for(False)
+
+    def _look_for(self, on: bool) -> None:
+        self.set_class(on, "-search")
+        self.search.activate(on)
+        self.paint()
+        self.host.refresh_keys()
+
+    def discard(self) -> None:
+        """All of it is poured away, and the log says why."""
+        pour, done = self.pour, []
+        if pour is not None and not self._bounced() and self._do(lambda: done.append(pour.discard(_now()))):
+            self.leave()
+            self.host.say(done[0])
 
     def zeroed(self) -> None:
         pour = self.pour
@@ -231,9 +267,7 @@ class PourView(View):
         marking, reading = self.marking, bool(self.marking) and not self._marks(len(self.pour.ways))
         self.marking = ""
         if reading:
-            self.host.say(
-                f"nothing done: {marking} is no way on; ⌫ takes the last reading back, Enter does {self.at + 1}", "warn"
-            )
+            self.host.say(f"nothing done: {marking} is no way on; ⌫ undoes the reading", "warn")
         else:
             self.choose(self.at + 1)
 
@@ -256,9 +290,9 @@ class PourView(View):
     def tap(self, y: int) -> None:
         if self.pour is None:
             return
-        if self.typing:
+        if self.typing or self.other:
             self.take_reading()
-        elif not self.pour.ways:
+        elif not self.pour.ways and not self.pour.stop:
             self.next()
         elif (number := self._way_at(y)) and not self._bounced():
             self.choose(number)
@@ -269,19 +303,24 @@ class PourView(View):
             return
         self._blocks = self._made(self.pour, max(self.pane.size.width - 1, 20), self.pane.size.height)
         rows, size = [one for block in self._blocks for one in block.rows], self.pane.size
-        key = "→" if self.pour.ways and not self.whole else ""
+        key = "→" if self.pour.ways and not self.whole and not self.told else ""
         self.pane.show(at_most(rows, size.height, size.width, key) if size.height else rows)
 
     def _made(self, pour: OpenPour, width: int, height: int) -> list[Block]:
         library, first = self.shelf.library, head(pour, width, height)
+        if pour.stop:
+            return that_fit([*first, *stop_blocks(pour, width)], height)
         if pour.over:
             return that_fit([*first, *end_blocks(pour, library, width, height)], height)
         last = foot(pour, library, width)
-        if pour.ways and self.whole:
-            return that_fit([*whole_way(pour, self.at, width), *last], height)
         if pour.ways:
             room = height - sum(len(block.rows) for block in (*first, *last))
+            self.told = all_told(pour, width, room)
+            if self.whole and not self.told:
+                return whole_way(pour, self.at, first, last, width, height)
             return that_fit([*first, *way_blocks(pour, self.at, width, room), *last], height)
+        if self.other:
+            return that_fit(other_screen(pour, self.other, self.typing, library, width, height), height)
         return that_fit(step_screen(pour, self.typing, library, width, height), height)
 
     def _do(self, what: Callable[[], object]) -> bool:

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 from small_library import NOON, SOUR, demo, demo_copy, open_folder, open_small, pitcher_card
 
 from station.bar.amount import AmountError
+from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, CORRECTED, DISCARDED, FINISHED, READ, Lot, Mark, Weighing
 from station.calc import correct
 from station.calc.batch import Target
-from station.calc.pour import DONE, WAY, Event, after, grams_of, reads_before_g, reads_g
+from station.calc.pour import DONE, OTHER, WAY, Event, Line, Pour, after, grams_of, reads_before_g, reads_g
 from station.calc.scales import VESSEL
 from station.cards import backwards as cards_of_ways
 from station.cards import labels
@@ -299,10 +300,11 @@ def test_what_must_be_discarded_has_no_way_on_and_the_log_says_why(opened: Opene
     again.take_back(NOON)
     assert again.stop == "" and "Lime juice" in again.steps[0].title
     wrong(again, item, 40.0)
-    lot = again.discard(NOON)
+    said = again.discard(NOON)
     mark = log_of(opened).of_lots(Mark, [again.place.lot.uuid])[-1] if again.place.lot else None
     assert mark is not None and (mark.kind, mark.why, mark.g) == (DISCARDED, again.stop, None)
-    assert lot and not any(row.lot == lot for row in in_date(opened, NOON)) and begin(opened).place.done == 0
+    assert again.place.lot is not None and said == f"Tin Lantern: lot {again.place.lot.short} is discarded, the log says why"
+    assert not any(row.lot == again.place.lot.short for row in in_date(opened, NOON)) and begin(opened).place.done == 0
 
 
 def test_where_nothing_is_put_in_nothing_else_can_have_gone_in(pour: OpenPour) -> None:
@@ -465,6 +467,34 @@ def test_after_every_event_the_log_alone_says_where_it_stands(opened: Opened, wa
         as_logged()
 
 
+def test_after_another_bottle_too_the_log_alone_says_where_it_stands(opened: Opened) -> None:
+    pour = begin(opened)
+
+    def as_logged() -> None:
+        again = begin(open_folder(opened.folder))
+        assert (again.pour.lines, again.pour.off, again.stop) == (pour.pour.lines, pour.pour.off, pour.stop)
+        assert {into: pytest.approx(there) for into, there in again.pour.held.items()} == pour.pour.held
+        assert [step.g for step in again.pour.ahead] == pytest.approx([step.g for step in pour.pour.ahead])
+
+    pour.as_asked(NOON)
+    wrong(pour, "rum-light", 2.0)
+    as_logged()
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    for item in (TIN.mixes[0].lines[-1].item, "vodka"):
+        wrong(pour, item, 30.0)
+        as_logged()
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.NEAREST), NOON)
+    as_logged()
+    while pour.pour.ahead[0].kind != "tip":
+        pour.as_asked(NOON)
+        as_logged()
+    wrong(pour, "gin-dry", 10.0)
+    as_logged()
+    while pour.take_back(NOON) and pour.place.done:
+        as_logged()
+
+
 def test_another_station_that_confirmed_first_is_named_and_followed(opened: Opened) -> None:
     mine = begin(opened)
     mine.as_asked(NOON)
@@ -505,7 +535,22 @@ def test_what_the_log_refuses_has_not_happened(pour: OpenPour, monkeypatch: pyte
 SPECS = sorted(demo().library.drinks)
 
 
-@given(st.sampled_from(SPECS), st.lists(st.tuples(st.floats(0.7, 1.5), st.integers(0, 3)), max_size=6))
+ANOTHER = 0.0
+
+
+def another_bottle(pour: Pour, choice: int) -> Pour:
+    """20 g of something else in the next line's place, and what is done about it."""
+    step, vodka = pour.ahead[0], Line("vodka", 0.0, Composition.of(water=0.7, ethanol=0.3), 0.02)
+    before = 0.0 if step.apart else reads_before_g(pour, step.into)
+    line = pour.lines[choice % len(pour.lines)] if choice else vodka
+    pour = after(pour, Event(OTHER, before + 20.0, READ, line=line))
+    return pour if pour.off is None else after(pour, Event(WAY, way=pour.ways[choice % len(pour.ways)].way))
+
+
+@given(
+    st.sampled_from(SPECS),
+    st.lists(st.tuples(st.one_of(st.floats(0.7, 1.5), st.just(ANOTHER)), st.integers(0, 3)), max_size=6),
+)
 @settings(max_examples=60, deadline=None)
 def test_whatever_is_poured_and_chosen_it_comes_to_an_end_and_nothing_is_lost(name: str, hands: list[tuple[float, int]]) -> None:
     card = pitcher_card(name)
@@ -517,6 +562,9 @@ def test_whatever_is_poured_and_chosen_it_comes_to_an_end_and_nothing_is_lost(na
         if not pour.ahead:
             break
         step = pour.ahead[0]
+        if share == ANOTHER and step.kind in {"in", "tip"}:
+            pour, went_in = another_bottle(pour, choice), went_in + 20.0
+            continue
         before = reads_g(pour, step) - step.g
         reads = before + step.g * share if step.kind == "in" and not step.apart else None
         went_in += grams_of(pour, step, reads) if step.kind in {"in", "out", "draw"} else 0.0
