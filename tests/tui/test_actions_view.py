@@ -89,7 +89,7 @@ async def test_every_way_leads_where_it_says(tmp_path: Path, one: Elsewhere) -> 
         else:
             app.put_on(app.view(place.kind()))
             await pilot.pause()
-        assert one.keys[:-1] == ("Enter",) * len(one.keys[:-1]) or one.keys[:-1] == ("b", "Enter")
+        assert set(one.keys[:-1]) <= {"Enter"} or one.keys[:-1] in {("b", "Enter"), ("b", "Enter", "p"), ("Tab",)}
         for key in one.keys[:-1]:
             await press(pilot, key)
         there = {action.id: action for action, _ in app._offers()}
