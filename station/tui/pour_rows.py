@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from station.bar import say
 from station.bar.nouns import OF_EDIT, Library, Vessel, is_of_edit
-from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.batch import Fill
 from station.calc.correct import LEAVE, OVER_FILL
@@ -54,21 +53,26 @@ def low(height: int) -> bool:
 def head(pour: OpenPour, width: int, height: int) -> list[Block]:
     """The drink, DILUTED or UNDILUTED, how far one is, grams in by now; what was left off the card, for as long as it is."""
     answer = pour.answer
+    count = answer.mixes[0].count
     name = ((f"{answer.name}  ", "strong"), (state(answer.diluted), "accent"))
+    notes = [(f"one of {count} equal mixes", "dim")] if count > 1 else []
+    notes += [(OF_EDIT, "warn")] if is_of_edit(answer.spec_revision) else []
     return [
-        Block([*_named(name, answer, width), row(_grams_in(pour, width))]),
+        Block([*_named(name, notes, width), row(_grams_in(pour, width))]),
         Block(wrapped(pour.brief_mark if low(height) else pour.mark, width, "warn", "  ")),
         Block(wrapped(pour.overflow, width, "warn", "  "), _WANTED if low(height) else _ALWAYS),
         Block([row()], _BLANK),
     ]
 
 
-def _named(name: Row, answer: Batched, width: int) -> list[Row]:
-    """Which drink, and that it is of an edit nobody saved: beside the name where there is room."""
-    if not is_of_edit(answer.spec_revision):
-        return [name]
-    beside = (*name, (f"  {OF_EDIT}", "warn"))
-    return [beside] if sum(len(text) for text, _ in beside) <= width else [name, row(OF_EDIT, "warn")]
+def _named(name: Row, notes: Sequence[tuple[str, str]], width: int) -> list[Row]:
+    """Which drink, and what is to be known of all of it: beside the name where there is room."""
+    rows = [name]
+    for text, style in notes:
+        beside = (*rows[-1], (f"  {text}", style))
+        fits = sum(len(part) for part, _ in beside) <= width
+        rows = [*rows[:-1], beside] if fits else [*rows, row(text, style)]
+    return rows
 
 
 def step_screen(pour: OpenPour, typing: str, library: Library, width: int, height: int) -> list[Block]:
@@ -198,6 +202,8 @@ def end_blocks(pour: OpenPour, library: Library, width: int, height: int) -> lis
     fills = [fill for fill in answer.fills if fill.count > answer.mixes[0].count]
     said = [_fill(fill, library.house.vessels[fill.vessel], share) for fill in fills]
     said += [f"{line.when}: {library.name_of(line.item)}, {line.each} a glass" for line in answer.service]
+    if answer.mixes[0].count > 1:
+        said = [f"One of {answer.mixes[0].count} equal mixes: close it, then p pours the next.", *said]
     turn = "first" if low(height) else "before the first pour"
     blocks = [Block(wrapped(f"All lines are in. Turn it over {turn}.", width, "strong"))]
     blocks += [Block(wrapped(pour.logged, width, "accent", "  ")), Block([row()], _BLANK)]

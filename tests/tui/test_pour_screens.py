@@ -360,3 +360,18 @@ async def test_a_way_alone_on_the_screen_is_offered_only_where_they_have_no_room
         before = text_of(app)
         await press(pilot, "Right")
         assert (text_of(app) == before) != offered
+
+
+@SIZES
+async def test_one_of_several_equal_mixes_says_so_and_how_the_next_is_poured(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter b 20 Space l Enter p")
+        assert shows(app, "one of 2 equal mixes")
+        await press(pilot, " ".join(["Space"] * 7))
+        flat = " ".join(" ".join(text_of(app)).split())
+        assert "One of 2 equal mixes: close it, then p pours the next." in flat
+        await press(pilot, "Space p")
+        assert shows(app, "line 1 of 6")
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p")
+        assert not shows(app, "equal mixes")
