@@ -202,11 +202,12 @@ def end_blocks(pour: OpenPour, library: Library, width: int, height: int) -> lis
     fills = [fill for fill in answer.fills if fill.count > answer.mixes[0].count]
     said = [_fill(fill, library.house.vessels[fill.vessel], share) for fill in fills]
     said += [f"{line.when}: {library.name_of(line.item)}, {line.each} a glass" for line in answer.service]
-    if answer.mixes[0].count > 1:
-        said = [f"One of {answer.mixes[0].count} equal mixes: close it, then p pours the next.", *said]
     turn = "first" if low(height) else "before the first pour"
     blocks = [Block(wrapped(f"All lines are in. Turn it over {turn}.", width, "strong"))]
-    blocks += [Block(wrapped(pour.logged, width, "accent", "  ")), Block([row()], _BLANK)]
+    blocks.append(Block(wrapped(pour.logged, width, "accent", "  ")))
+    count = answer.mixes[0].count
+    blocks.append(Block(wrapped(f"One of {count} equal mixes: close it, then p pours the next.", width) if count > 1 else []))
+    blocks.append(Block([row()], _BLANK))
     in_it = cards.in_it(one, library.house.standard_drink_g, beside=width >= _ROOMY)
     blocks += [Block(wrapped(text, width, "text", "  "), _WANTED if at else _ALWAYS) for at, text in enumerate(in_it)]
     blocks += [Block(wrapped(text, width), _WANTED) for text in (*said, f"use by {until(answer.use_by, library.house)}")]
