@@ -218,6 +218,10 @@ class OpenPour:
         lot = "" if self.opened.look or self.place.lot is None else f"lot {self.place.lot.short} is "
         return f"{self.answer.name}: {lot}discarded{', the log says why' if lot else ''}"
 
+    def no_reading(self) -> None:
+        """The reading that was refused was none."""
+        self.doubt, self._doubted = "", None
+
     def _question(self, doubt: str, reads: float) -> None:
         self.doubt, self._doubted = doubt, reads if doubt else None
         if doubt:

@@ -62,7 +62,8 @@ class PourPane(Pane):
             return WAY_KEYS if view.told else (*WAY_KEYS, WHOLE)
         if pour is not None and pour.over:
             return OVER_KEYS
-        return OTHER_KEYS if view.other else TYPING_KEYS if view.typing else STEP_KEYS
+        # A reading that was refused is typed again or forgotten: a tap for “next” by habit would confirm what it was not.
+        return OTHER_KEYS if view.other else TYPING_KEYS if view.typing or (pour is not None and pour.doubt) else STEP_KEYS
 
     def typed(self, character: str) -> bool:
         return self.view.typed(character)
@@ -215,6 +216,8 @@ class PourView(View):
     def forget(self) -> None:
         """What was typed, and what else went in, was not."""
         self.typing, self.refused, self.other = "", False, ""
+        if self.pour is not None:
+            self.pour.no_reading()
         self.host.say("")
         self.paint()
 
@@ -290,7 +293,7 @@ class PourView(View):
     def tap(self, y: int) -> None:
         if self.pour is None:
             return
-        if self.typing or self.other:
+        if self.typing or self.other or self.pour.doubt:
             self.take_reading()
         elif not self.pour.ways and not self.pour.stop:
             self.next()

@@ -114,7 +114,7 @@ def test_a_gross_mis_pour_left_in_is_marked_through_a_kill_to_the_end_in_the_log
     with station(library) as app:
         to_the_pour(app, "AB left a pour")
         app.wait_for(lambda screen: left in plain(app) and "1275 g in of 1948 g, 4.03 g in the cup" in plain(app))
-        assert all(key in app.screen[-1] for key in ("Space next", "undo", "z zero", "Esc leave", "?"))
+        app.wait_for(lambda screen: all(key in screen[-1] for key in ("Space next", "undo", "z zero", "Esc leave", "?")))
         for line in (5, 6):
             tap(app, f"line {line} of 6")
         tap(app, "6 of 6 lines in")

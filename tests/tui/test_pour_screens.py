@@ -375,3 +375,15 @@ async def test_one_of_several_equal_mixes_says_so_and_how_the_next_is_poured(lib
     async with screens(library, size) as (app, pilot):
         await press(pilot, "tin Enter b Enter p")
         assert not shows(app, "equal mixes")
+
+
+async def test_a_reading_that_was_refused_is_typed_again_or_forgotten_and_never_confirmed_as_asked(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, f"{TO_THE_LIME} 9 9 9 9 Enter")
+        assert shows(app, "9999 g?")
+        await press(pilot, "Space")
+        assert shows(app, "line 4 of 6") and shows(app, "9999 g?")
+        await press(pilot, "Esc")
+        assert app.on.id == "pour" and not shows(app, "9999 g?")
+        await press(pilot, "Space")
+        assert shows(app, "line 5 of 6")
