@@ -11,26 +11,45 @@ from station.calc.balance import Balance
 
 @dataclass(frozen=True, slots=True)
 class InSoFar:
-    """One line of a mix: what the card wants, what is in, and how that is known (as asked, as read, by the scale, not yet)."""
+    """One line of a mix: what the card wants, what is in, and how that is known (as asked, as read, by the scale, not yet).
+
+    Where it is weighed `let_down` with water its grams are of that weaker solution, those `of_item` of the item itself.
+    """
 
     item: str
     name: str
     wanted_g: float
     in_g: float
     known: str
+    let_down: bool
+    wanted_of_item_g: float
+    in_of_item_g: float
 
 
 @dataclass(frozen=True, slots=True)
 class Move:
     """So much of one thing, in or out. `slight`: without it the line is still within its weighing tolerance; `note`: what its
-    scale cannot be trusted with."""
+    scale cannot be trusted with. Where it is `let_down` with water, `g` is of that weaker solution; `of_item_g` of the item."""
 
     item: str
     name: str
     g: float
     ml: float | None
     slight: bool
-    note: str = ""
+    note: str
+    let_down: bool
+    of_item_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class OffCard:
+    """A line that does not end as the card has it; `by` is what its share of the mix by weight is off, relative (None: new)."""
+
+    item: str
+    name: str
+    wanted_g: float
+    ends_g: float
+    by: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +58,8 @@ class Way:
 
     `draws_g` is of the stirred mix, before anything is added. `balance` is of the mix in the vessel; `moved` each figure's
     relative change against the card, None where the card has none. `size` is the whole over the card's where every
-    proportion is the card's, else None. `note` says what does not fit, and by how much.
+    proportion is the card's, else None. `note` says what does not fit, and by how much; `off` are the lines that do not end as
+    the card has them, by more than their weighing may miss.
     """
 
     way: str
@@ -57,13 +77,15 @@ class Way:
     note: str
     moved: Mapping[str, float | None]
     balance: Balance
+    off: tuple[OffCard, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
     """The answer to `correct`: what is in, and the ways on, best first; none where `stop` says to discard it.
 
-    Of several equal mixes it speaks of one: `serves`, `total_g` and `total_ml` are that one's as the card has it.
+    Of several equal mixes it speaks of one: `serves`, `total_g` and `total_ml` are that one's as the card has it. `notes` say how
+    an amount was read that could be of two things.
     """
 
     id: str
@@ -78,6 +100,7 @@ class Corrected:
     ways: tuple[Way, ...]
     balance: Balance
     possible: bool
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,27 +8,27 @@ from collections.abc import Mapping
 from station.bar import say
 from station.bar.amount import spell_unit
 from station.bar.nouns import Library
-from station.calc.backwards import Corrected, Move, Tuned, TunedLine, Way, Wished
+from station.calc.backwards import Corrected, InSoFar, Move, OffCard, Tuned, TunedLine, Way, Wished
 from station.calc.balance import Balance
-from station.calc.correct import ADD, LEAVE, outside
+from station.calc.correct import ADD, AGAIN_DRAW_OFF, LEAVE, outside
+from station.calc.mispour import A_TENTH
 from station.cards.layout import caution_rows, table, wrap
-from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, plainly, state
+from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, let_down, plainly, state
 
 _NAMES = {**FIGURE_NAMES, "volume": "Volume", "salt": "Salt"}
 _UNITS = {**FIGURE_UNITS, "volume": "ml"}
 _TITLES = {
-    "leave": "Leave it",
     "take out": "Take it out again",
     "weigh again": "Empty the cup and weigh it again",
     "draw off": "Draw off, then add",
-    "nearest": "It cannot be restored; the nearest",
+    "nearest": "Come near the card",
 }
 _AS_ON_CARD = "ABV, sugar, acid and salt as on the card"
 # At most 19 characters: the least screen has no more.
 _SHORT = {
-    "leave": "leave it in",
     "take out": "take it out",
     "weigh again": "weigh the cup again",
+    "weigh again, draw off": "cup again, draw off",
     "draw off": "draw off, make up",
     "nearest": "come near the card",
 }
@@ -41,10 +41,15 @@ def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[s
     head = [answer.name, f"{state(answer.diluted)} · {card}", ""]
     if answer.stop:
         return [*head, *wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width, hang="")]
-    rows = [(line.name, say.grams(line.in_g), "of", say.grams(line.wanted_g), line.known) for line in answer.lines]
+    rows = [(_named(line), say.grams(line.in_g), "of", say.grams(line.wanted_g), line.known) for line in answer.lines]
     numbered = enumerate(answer.ways, 1)
     ways = [text for number, way in numbered for text in ("", *way_lines(way, number, answer.balance, width))]
-    return [*head, *table(rows, right=frozenset({1, 3}), width=width), *ways]
+    notes = [part for note in answer.notes for part in ("", *wrap(note, width, hang=""))]
+    return [*head, *table(rows, right=frozenset({1, 3}), width=width), *notes, *ways]
+
+
+def _named(one: InSoFar | Move) -> str:
+    return let_down(one.name) if one.let_down else one.name
 
 
 def way_lines(way: Way, number: int, card: Balance, width: int) -> list[str]:
@@ -52,26 +57,67 @@ def way_lines(way: Way, number: int, card: Balance, width: int) -> list[str]:
     return [
         *wrap(f"{number} {title(way)}: {does(way)}", width, "  "),
         *wrap(f"  {ends(way)}", width, "    "),
-        *(part for said in dict.fromkeys((differs(way, card), moved(way.moved))) for part in wrap(f"  {said}", width, "    ")),
+        *(part for said in _against(way, card) for part in wrap(f"  {said}", width, "    ")),
         *(wrap(f"  does not fit: {way.note}", width, "    ") if way.note else []),
     ]
 
 
+def _against(way: Way, card: Balance) -> list[str]:
+    """What of the vessel's figures and lines is not the card's; that the figures are, once, where all are."""
+    off = off_card(way)
+    figures = list(dict.fromkeys((differs(way, card), moved(way.moved))))
+    if len(figures) > 1:
+        figures = [one for one in figures if one != _AS_ON_CARD]
+    return [*figures, off] if off else figures
+
+
 def title(way: Way) -> str:
+    if way.way == LEAVE:
+        return {"in": "Leave it", "short": "Leave it short"}.get(_left(way), "Leave it as it is")
     if way.way == ADD:
-        return "Raise the other lines to it, in proportion" if _grows(way) else "Add what is missing of it"
+        return {1: "Raise the other lines to it, in proportion", 0: "Add what is missing of it"}.get(
+            _grows(way), "Make less, in proportion, as far as what is left goes"
+        )
+    if way.way == AGAIN_DRAW_OFF:
+        return "Empty the cup, draw off, then add" if way.draws_g else "Empty the cup, take out what is over, then add"
     return _TITLES[way.way]
 
 
 def short(way: Way) -> str:
     """The way in a few words, for where there is one row for it."""
+    if way.way == LEAVE:
+        return {"in": "leave it in", "short": "leave it short"}.get(_left(way), "leave it as it is")
     if way.way == ADD:
-        return "raise the others" if _grows(way) else "add what is missing"
+        return {1: "raise the others", 0: "add what is missing"}.get(_grows(way), "make less")
     return _SHORT[way.way]
 
 
-def _grows(way: Way) -> bool:
-    return (way.size or 0.0) > 1.0 + 1e-9
+def _left(way: Way) -> str:
+    """How what is left ends: with too much of some lines "in", or with some "short"; "" with neither or both."""
+    over = any(one.ends_g > one.wanted_g for one in way.off)
+    under = any(one.ends_g < one.wanted_g for one in way.off)
+    return "" if over == under else "in" if over else "short"
+
+
+def _grows(way: Way) -> int:
+    """Whether it makes more than the card (1), as much (0) or less (-1)."""
+    by = (way.size or 0.0) - 1.0
+    return 0 if abs(by) <= 1e-9 else 1 if by > 0.0 else -1
+
+
+def off_card(way: Way) -> str:
+    """The lines whose share of the mix is a tenth or more off the card's, by name; "" for none."""
+    said = [_off_said(one) for one in way.off if one.by is not None and abs(one.by) >= A_TENTH]
+    return f"not as on the card, of the mix by weight: {'; '.join(said)}" if said else ""
+
+
+def _off_said(one: OffCard) -> str:
+    by = one.by or 0.0
+    if by <= -0.9995:
+        return f"no {one.name}"
+    if by >= 1.0:
+        return f"{say.number(1.0 + by, 2)} times the {one.name}"
+    return f"{say.number(100.0 * abs(by), 2)}{say.GAP}% {'more' if by > 0.0 else 'less'} {one.name}"
 
 
 def does(way: Way) -> str:
@@ -197,10 +243,10 @@ def amount_said(line: TunedLine) -> str:
 
 def _moves(moves: tuple[Move, ...]) -> str:
     """What is worth a hand's movement; what is not is said after it."""
-    said = [f"{say.grams(one.g)} {one.name}{f' ({one.note})' if one.note else ''}" for one in moves if not one.slight]
+    said = [f"{say.grams(one.g)} {_named(one)}{f' ({one.note})' if one.note else ''}" for one in moves if not one.slight]
     if len(said) > 1:
         said[-1] += f" ({say.grams(sum(one.g for one in moves if not one.slight))} together)"
-    slight = [one.name for one in moves if one.slight]
+    slight = [_named(one) for one in moves if one.slight]
     if slight:
         said.append(f"no more {', '.join(slight)} (within weighing tolerance)")
     return "; ".join(said)

@@ -282,7 +282,12 @@ def _off_the_sum(lines: Sequence[BatchLine], library: Library) -> bool:
 def what(line: BatchLine, library: Library) -> str:
     """What goes on the scale: the item, or the weaker solution that brings it."""
     name = library.name_of(line.item)
-    return f"{name}, let down with water" if line.intermediate else name
+    return let_down(name) if line.intermediate else name
+
+
+def let_down(name: str) -> str:
+    """What is weighed where no scale sees the dose itself."""
+    return f"{name}, let down with water"
 
 
 def _scale_name(scale: Scale | None) -> str:

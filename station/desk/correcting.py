@@ -8,21 +8,33 @@ from dataclasses import replace
 
 from station.bar import say
 from station.bar.cautions import UNKNOWN
-from station.bar.composition import Composition
+from station.bar.composition import ACIDS, COMPONENTS, Composition
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import House, Library, Vessel
+from station.bar.nouns import WATER, House, Library, Vessel
 from station.calc import caution, correct
 from station.calc.answers import Batched
-from station.calc.backwards import Corrected, InSoFar, Move, Way
+from station.calc.backwards import Corrected, InSoFar, Move, OffCard, Way
 from station.calc.balance import balance
 from station.calc.batch import BatchLine, Mix, full_serves
 from station.calc.blend import Blends
-from station.calc.correct import Choice, Part, Room
+from station.calc.mispour import A_TENTH, Choice, Part, Room, off_by
 from station.calc.scales import VESSEL, ToWeigh, doubts
-from station.desk.went_in import UNLABELLED, Given, how_known, known_grams, refuse_nameless, wanted_by_item
+from station.desk.let_down import said_of, undiluted
+from station.desk.went_in import (
+    NOT_YET,
+    UNLABELLED,
+    Given,
+    how_known,
+    known_grams,
+    refuse_nameless,
+    wanted_by_item,
+    with_tipped,
+)
 
 # What rounding leaves of nothing.
 _NOTHING_G = 1e-6
+_PLAIN_KINDS = frozenset({"acid", "salt", "sugar", "water"})
+_PLAIN = frozenset({"water", "sucrose", "salt", *ACIDS})
 
 
 def corrected(
@@ -35,22 +47,26 @@ def corrected(
     """
     mix = card.mixes[0]
     for item in none_left:
-        if item not in {line.item for line in mix.lines}:
+        if item not in {line.item for line in mix.lines} | {WATER}:
             raise CannotAnswer(f"{item} is in no line of this card", "name one of its lines")
     stop = stop_reason(blends, card, [one.item for one in ins])
-    known = {} if stop else known_grams(blends.library, mix, ins, reading_g, tipped)
-    parts = () if stop else _parts(blends, mix, known, tipped, none_left)
-    return answer(blends, card, parts, () if stop else how_known(ins, mix), stop)
+    if stop:
+        return answer(blends, card, (), {}, stop=stop)
+    ins, notes = said_of(mix, ins, blends.library)
+    ins = with_tipped(mix, ins) if tipped else ins
+    known = known_grams(blends.library, mix, ins, reading_g, tipped)
+    as_said = undiluted(mix, {one.item for one in ins if one.let_down is False})
+    parts = _parts(blends, as_said, known, tipped, none_left)
+    return answer(blends, replace(card, mixes=(as_said, *card.mixes[1:])), parts, how_known(ins), notes)
 
 
-def answer(blends: Blends, card: Batched, parts: Sequence[Part], how: Sequence[str], stop: str = "") -> Corrected:
-    """The ways on for what is in, by line of the card's first mix and then what it has no line for."""
+def answer(
+    blends: Blends, card: Batched, parts: Sequence[Part], how: Mapping[str, str], notes: tuple[str, ...] = (), stop: str = ""
+) -> Corrected:
+    """The ways on for what is in, by line of the card's first mix and then what it has no line for; how by item."""
     library, mix = blends.library, card.mixes[0]
     serves = card.serves / mix.count
-    found = () if stop else correct.choices(parts, room_of(mix, library.house), library.house.taste)
-    ways = ways_of(found, parts, blends, card)
-    rows = zip(parts, how, strict=True)
-    lines = tuple(InSoFar(part.item, library.name_of(part.item), part.wanted_g, part.there_g, known) for part, known in rows)
+    found = () if stop else correct.choices(parts, room_of(mix, library.house), library.house.taste, several=True)
     whole = card.balance if mix.count == 1 else balance(correct.wanted(parts)) if parts else card.balance
     return Corrected(
         id=card.id,
@@ -60,12 +76,37 @@ def answer(blends: Blends, card: Batched, parts: Sequence[Part], how: Sequence[s
         serves=serves,
         total_g=mix.g,
         total_ml=mix.ml,
-        lines=() if stop else lines,
+        lines=tuple(_so_far(part, place, mix, library, how) for place, part in enumerate(parts) if part.wanted_g or part.there_g),
         stop=stop,
-        ways=ways,
+        ways=ways_of(found, parts, blends, card),
         balance=whole,
         possible=not stop,
+        notes=notes,
     )
+
+
+def _so_far(part: Part, place: int, mix: Mix, library: Library, how: Mapping[str, str]) -> InSoFar:
+    own = of_item(mix, place)
+    return InSoFar(
+        item=part.item,
+        name=library.name_of(part.item),
+        wanted_g=part.wanted_g,
+        in_g=part.there_g,
+        known=how.get(part.item, NOT_YET),
+        let_down=is_let_down(mix, place),
+        wanted_of_item_g=part.wanted_g * own,
+        in_of_item_g=part.there_g * own,
+    )
+
+
+def is_let_down(mix: Mix, place: int) -> bool:
+    """Whether the part at that place is weighed as a weaker solution."""
+    return place < len(mix.lines) and mix.lines[place].intermediate is not None
+
+
+def of_item(mix: Mix, place: int) -> float:
+    """Grams of the item itself in a gram of the part at that place."""
+    return mix.lines[place].g / mix.lines[place].weigh_g if is_let_down(mix, place) else 1.0
 
 
 def ways_of(found: Sequence[Choice], parts: Sequence[Part], blends: Blends, card: Batched) -> tuple[Way, ...]:
@@ -73,7 +114,7 @@ def ways_of(found: Sequence[Choice], parts: Sequence[Part], blends: Blends, card
     library, mix = blends.library, card.mixes[0]
     vessel = library.house.vessels.get(mix.vessel or "")
     serve_ml = mix.ml * mix.count / card.serves
-    return tuple(_way(one, parts, library, blends, serve_ml, vessel) for one in found)
+    return tuple(_way(one, parts, mix, blends, serve_ml, vessel) for one in found)
 
 
 def per_gram(line: BatchLine, blends: Blends) -> Composition:
@@ -128,26 +169,45 @@ def _strange(blends: Blends, card: Batched, item: str) -> str:
 
 
 def _parts(blends: Blends, mix: Mix, known: Mapping[str, float], tipped: bool, none_left: Sequence[str]) -> tuple[Part, ...]:
-    """Every line of the mix with what is in of it, an item of several lines shared as they ask; then what has no line."""
+    """Every line of the mix with what is in of it, an item of several lines shared as they ask; then what has no line.
+
+    Water is at hand in any case.
+    """
     wanted = wanted_by_item(mix)
     parts: list[Part] = []
     for line in mix.lines:
         there = known.get(line.item, 0.0) * line.weigh_g / wanted[line.item]
         cup = not tipped and line.into != VESSEL
         part = Part(line.item, line.weigh_g, 0.0 if cup else there, per_gram(line, blends), there if cup else 0.0)
-        parts.append(replace(part, ahead_g=0.0 if line.item in known else line.weigh_g, can_add=line.item not in none_left))
-    strange = [Part(name, 0.0, grams, blends.stuff(name).per_g) for name, grams in known.items() if name not in wanted]
-    return (*parts, *strange)
+        part = replace(part, can_add=line.item not in none_left, plain=is_plain(line.item, blends))
+        parts.append(replace(part, ahead_g=0.0 if line.item in known else line.weigh_g))
+    strange = [name for name in dict.fromkeys((*known, WATER)) if name not in wanted]
+    return (*parts, *(_strange_part(name, known.get(name, 0.0), blends, none_left) for name in strange))
 
 
-def _way(choice: Choice, parts: Sequence[Part], library: Library, blends: Blends, serve_ml: float, vessel: Vessel | None) -> Way:
+def _strange_part(item: str, grams: float, blends: Blends, none_left: Sequence[str]) -> Part:
+    return Part(item, 0.0, grams, blends.stuff(item).per_g, can_add=item not in none_left, plain=is_plain(item, blends))
+
+
+def is_plain(item: str, blends: Blends) -> bool:
+    """Whether nothing of it is tasted but what the figures count: water, an acid, salt or white sugar, or made of these only."""
+    library = blends.library
+    if item == WATER:
+        return True
+    if item in library.items:
+        parts = [name for name, grams in zip(COMPONENTS, blends.stuff(item).per_g.amounts, strict=True) if grams]
+        return library.items[item].kind in _PLAIN_KINDS and set(parts) <= _PLAIN
+    return all(is_plain(line.item, blends) for line in library.stocks[item].lines)
+
+
+def _way(choice: Choice, parts: Sequence[Part], mix: Mix, blends: Blends, serve_ml: float, vessel: Vessel | None) -> Way:
     found = balance(choice.mix)
     serves, tare = found.ml / serve_ml, vessel.tare_g if vessel else 0.0
     return Way(
         way=choice.way,
-        takes_out=_moves(parts, choice.takes_out_g, [part.there_g for part in parts], library, blends, {}),
+        takes_out=_moves(parts, choice.takes_out_g, [part.there_g for part in parts], mix, blends, {}),
         draws_g=choice.draws_g,
-        adds=_moves(parts, choice.adds_g, choice.ends_g, library, blends, _doubts(choice, parts, blends, found.g + tare)),
+        adds=_moves(parts, choice.adds_g, choice.ends_g, mix, blends, _doubts(choice, parts, blends, found.g + tare)),
         total_g=found.g,
         total_ml=found.ml,
         serves=serves,
@@ -156,9 +216,20 @@ def _way(choice: Choice, parts: Sequence[Part], library: Library, blends: Blends
         restores=choice.restores,
         fits_vessel=choice.fits_vessel,
         fits_scale=choice.fits_scale,
-        note=_note(choice, found.ml, vessel, library),
+        note=_note(choice, found.ml, vessel),
         moved=choice.moved,
         balance=found,
+        off=_off(choice, parts, blends),
+    )
+
+
+def _off(choice: Choice, parts: Sequence[Part], blends: Blends) -> tuple[OffCard, ...]:
+    if choice.restores:
+        return ()
+    return tuple(
+        OffCard(part.item, blends.library.name_of(part.item), part.wanted_g, end, by)
+        for part, end, by in zip(parts, choice.ends_g, off_by(parts, choice.ends_g), strict=True)
+        if abs(end - part.wanted_g) > _tolerance(part.item, blends) * part.wanted_g + _NOTHING_G or abs(by or 0.0) >= A_TENTH
     )
 
 
@@ -166,12 +237,12 @@ def _moves(
     parts: Sequence[Part],
     grams: Sequence[float],
     ends: Sequence[float],
-    library: Library,
+    mix: Mix,
     blends: Blends,
     doubted: Mapping[int, str],
 ) -> tuple[Move, ...]:
     return tuple(
-        _move(part.item, g, g <= _tolerance(part.item, blends) * end, library, blends, doubted.get(place, ""))
+        _move(part, g, g <= _tolerance(part.item, blends) * end, place, mix, blends, doubted.get(place, ""))
         for place, (part, g, end) in enumerate(zip(parts, grams, ends, strict=True))
         if g > _NOTHING_G
     )
@@ -187,9 +258,11 @@ def _doubts(choice: Choice, parts: Sequence[Part], blends: Blends, gross_g: floa
     return doubts(adds, gross_g, blends.library.house.scales)
 
 
-def _move(item: str, grams: float, slight: bool, library: Library, blends: Blends, note: str) -> Move:
-    density = blends.stuff(item).g_per_ml
-    return Move(item, library.name_of(item), grams, grams / density if density else None, slight, note)
+def _move(part: Part, grams: float, slight: bool, place: int, mix: Mix, blends: Blends, note: str) -> Move:
+    density, weaker = blends.stuff(part.item).g_per_ml, is_let_down(mix, place)
+    ml = (part.per_g * grams).volume_ml if weaker else grams / density if density else None
+    name = blends.library.name_of(part.item)
+    return Move(part.item, name, grams, ml, slight, note, weaker, grams * of_item(mix, place))
 
 
 def _tolerance(item: str, blends: Blends) -> float:
@@ -197,11 +270,12 @@ def _tolerance(item: str, blends: Blends) -> float:
     return house.weigh_acid if blends.stuff(item).acid_like else house.weigh
 
 
-def _note(choice: Choice, ml: float, vessel: Vessel | None, library: Library) -> str:
+def _note(choice: Choice, ml: float, vessel: Vessel | None) -> str:
     said = []
     if not choice.fits_vessel and vessel:
-        over = f"over the {say.volume(vessel.fill_ml)} {vessel.name} is filled to by {say.volume(ml - vessel.fill_ml)}"
-        said.append(over + (f", its brim is {say.volume(vessel.brim_ml)}" if ml <= vessel.brim_ml else ", and over its brim"))
+        over = f"{say.volume(ml - vessel.fill_ml)} over the {vessel.name}'s fill of {say.volume(vessel.fill_ml)}"
+        brim = f"its brim is {say.volume(vessel.brim_ml)}"
+        said.append(f"{over}; {brim}" if ml <= vessel.brim_ml else f"{over}, and over its brim of {say.volume(vessel.brim_ml)}")
     if not choice.fits_scale:
         said.append("more than the scale can show with the vessel on it")
     return "; ".join(said)

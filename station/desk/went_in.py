@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from station.bar import say
 from station.bar.amount import AmountError
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import WATER, House, Library
+from station.bar.nouns import WATER, Library
 from station.bar.units import g_per
 from station.calc.answers import Batched
 from station.calc.batch import Mix
@@ -19,20 +19,29 @@ from station.desk.asked import some
 from station.desk.look import nearest
 
 UNLABELLED = "unlabelled"
+# Of a line the card lets down with water: that weaker one, or the item itself.
+_LET_DOWN = {"let down": True, "neat": False}
 AS_ASKED, AS_READ, BY_SCALE, NOT_YET = "as asked", "as read", "by the scale", "not yet"
 
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """What a person says went in: grams, None where only the scale knows; `asked` as the card asked for it."""
+    """What a person says went in: grams, None where only the scale knows; `asked` as the card asked for it.
+
+    `let_down` is whether the grams are of the weaker solution the card weighs, or of the item itself; None if not said.
+    """
 
     item: str
     g: float | None = None
     asked: bool = False
+    let_down: bool | None = None
 
 
 def given(text: str, blends: Blends) -> Given:
-    """`lime-juice=620 g`, `lime-juice=?` where only the scale knows, `lime-juice` as asked. Raises AmountError, CannotAnswer."""
+    """`lime-juice=620 g`, `lime-juice=?` where only the scale knows, `lime-juice` as asked; `saline-20=2 g let down` or `neat`.
+
+    Raises AmountError, CannotAnswer.
+    """
     item, equals, amount = (part.strip() for part in text.partition("="))
     if not equals:
         return Given(item, asked=True)
@@ -41,23 +50,49 @@ def given(text: str, blends: Blends) -> Given:
     if item == UNLABELLED:
         return Given(item, 0.0)
     refuse_nameless(blends.library, item)
-    return Given(item, grams_of(some(amount, item, "mis-pour"), item, blends.stuff, blends.library))
+    word = next((word for word in _LET_DOWN if amount.endswith(f" {word}")), "")
+    grams = grams_of(some(amount.removesuffix(word).strip(), item, "mis-pour"), item, blends.stuff, blends.library)
+    return Given(item, grams, let_down=_LET_DOWN.get(word))
 
 
-def net_reading(text: str, gross: str, card: Batched, house: House) -> float | None:
-    """Grams of a reading of the tared vessel, or of vessel and all, its tare taken off. Raises AmountError, CannotAnswer."""
+def net_reading(
+    text: str, gross: str, card: Batched, library: Library, ins: Sequence[Given] = (), tipped: bool = False
+) -> float | None:
+    """Grams of a reading of the tared vessel or cup, or of vessel and all, its tare off. Raises AmountError, CannotAnswer."""
     if not (text or gross):
         return None
     read = some(text or gross, "the reading", "mis-pour")
     if read.measures != "mass":
         raise AmountError(text or gross, 0, "a scale reads a mass", "write e.g. 1240 g")
     grams = (read.value or 0.0) * g_per(read.unit)
-    if text:
-        return grams
-    vessel = house.vessels.get(card.mixes[0].vessel or "")
+    return grams if text else _net(grams, card.mixes[0], library, ins, tipped)
+
+
+def _net(grams: float, mix: Mix, library: Library, ins: Sequence[Given], tipped: bool) -> float:
+    """Grams without the vessel's tare. Raises CannotAnswer."""
+    for one in ins:
+        if one.g is None and not one.asked and not tipped and into(mix, one.item) != VESSEL:
+            name = library.name_of(one.item)
+            raise CannotAnswer(f"{name} is weighed in a cup, and no cup's tare is known", "tare the cup and use --reading")
+    vessel = library.house.vessels.get(mix.vessel or "")
     if vessel is None:
         raise CannotAnswer("the mix has no vessel of the house's, so its tare is not known", "tare it and use --reading")
+    if grams < vessel.tare_g:
+        empty = f"the empty {vessel.name} weighs {say.grams(vessel.tare_g)}"
+        raise CannotAnswer(f"the scale reads {say.grams(grams)} and {empty}", "where it was tared, use --reading")
     return grams - vessel.tare_g
+
+
+def with_tipped(mix: Mix, ins: Sequence[Given]) -> tuple[Given, ...]:
+    """What went in once the cup is in the vessel: of its lines, those that nothing is said about, as asked."""
+    said = {one.item for one in ins}
+    in_cups: dict[str, float] = {}
+    for line in mix.lines:
+        if line.into != VESSEL and line.item not in said:
+            in_cups[line.item] = in_cups.get(line.item, 0.0) + line.weigh_g
+    wanted = wanted_by_item(mix)
+    tipped = [Given(item, grams, asked=grams == wanted[item], let_down=True) for item, grams in in_cups.items()]
+    return (*ins, *tipped)
 
 
 def known_grams(library: Library, mix: Mix, ins: Sequence[Given], reading_g: float | None, tipped: bool) -> dict[str, float]:
@@ -84,8 +119,8 @@ def known_grams(library: Library, mix: Mix, ins: Sequence[Given], reading_g: flo
 
 
 def _by_difference(library: Library, mix: Mix, known: dict[str, float], item: str, reading_g: float, tipped: bool) -> float:
-    place = VESSEL if tipped else _into(mix, item)
-    rest = sum(grams for name, grams in known.items() if tipped or _into(mix, name) == place)
+    place = VESSEL if tipped else into(mix, item)
+    rest = sum(grams for name, grams in known.items() if tipped or into(mix, name) == place)
     grams = reading_g - rest
     if grams <= 0.0:
         raise CannotAnswer(
@@ -98,7 +133,7 @@ def _by_difference(library: Library, mix: Mix, known: dict[str, float], item: st
 
 def _agree(library: Library, mix: Mix, known: dict[str, float], reading_g: float, tipped: bool) -> None:
     """A reading beside known amounts must be their sum, as far as that scale tells. Raises CannotAnswer."""
-    whole = sum(grams for name, grams in known.items() if tipped or _into(mix, name) == VESSEL)
+    whole = sum(grams for name, grams in known.items() if tipped or into(mix, name) == VESSEL)
     scale = next((line.scale for line in mix.lines if line.into == VESSEL), "")
     step = library.house.scales[scale].readability_g if scale in library.house.scales else 1.0
     if abs(whole - reading_g) > max(2.0 * step, library.house.weigh * reading_g):
@@ -108,11 +143,9 @@ def _agree(library: Library, mix: Mix, known: dict[str, float], reading_g: float
         )
 
 
-def how_known(ins: Sequence[Given], mix: Mix) -> tuple[str, ...]:
-    """How each line's amount is known, then those of what has no line."""
-    how = {one.item: AS_ASKED if one.asked else BY_SCALE if one.g is None else AS_READ for one in ins}
-    names = [line.item for line in mix.lines]
-    return tuple(how.get(name, NOT_YET) for name in [*names, *(name for name in how if name not in names)])
+def how_known(ins: Sequence[Given]) -> Mapping[str, str]:
+    """How the amount of each item that is in is known."""
+    return {one.item: AS_ASKED if one.asked else BY_SCALE if one.g is None else AS_READ for one in ins}
 
 
 def wanted_by_item(mix: Mix) -> dict[str, float]:
@@ -123,7 +156,7 @@ def wanted_by_item(mix: Mix) -> dict[str, float]:
     return wanted
 
 
-def _into(mix: Mix, item: str) -> str:
+def into(mix: Mix, item: str) -> str:
     return next((line.into for line in mix.lines if line.item == item), VESSEL)
 
 

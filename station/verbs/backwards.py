@@ -37,7 +37,7 @@ def _correct(library: Opened, asked: argparse.Namespace) -> Answer:
     target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
     card = batched(library.blends, asked.spec, target, asked.water, now(), asked.round)
     ins = [given(text, library.blends) for text in asked.ins]
-    reading = net_reading(asked.reading, asked.gross, card, library.library.house)
+    reading = net_reading(asked.reading, asked.gross, card, library.library, ins, asked.tipped)
     answer = corrected(library.blends, card, ins, reading, asked.tipped, asked.none_left)
     return answer, backwards.corrected(answer, library.library)
 
@@ -60,10 +60,12 @@ def _correct_arguments(correct: argparse.ArgumentParser) -> None:
         action="append",
         required=True,
         metavar='"ITEM=620 g"',
-        help="what went in so far; ITEM alone as the card asked, ITEM=? where only the scale knows",
+        help="what went in so far; ITEM alone as the card asked, ITEM=? where only the scale knows; of a dose the card lets "
+        "down with water, “2 g let down” or “2 g neat”",
     )
     reading = correct.add_mutually_exclusive_group()
     reading.add_argument("--reading", default="", metavar='"1240 g"', help="what the scale reads, the vessel tared")
     reading.add_argument("--gross", default="", metavar='"1880 g"', help="what the scale reads with the vessel on it, not tared")
-    correct.add_argument("--tipped", action="store_true", help="the cup of small doses is in the vessel already")
+    tipped = "the cup of small doses is in the vessel already, as asked unless --in says otherwise"
+    correct.add_argument("--tipped", action="store_true", help=tipped)
     correct.add_argument("--none-left", action="append", default=[], metavar="ITEM", help="there is no more of this")

@@ -17,10 +17,11 @@ PITCHER = ("correct", "tin-lantern", "--vessel", "pitcher")
 
 CORRECT = {
     *("id", "name", "vessel", "diluted", "serves", "total_g", "total_ml", "lines", "stop", "ways", "balance", "possible"),
+    "notes",
 }
 WAY = {
     *("way", "takes_out", "draws_g", "adds", "total_g", "total_ml", "serves", "full_serves", "size", "restores"),
-    *("fits_vessel", "fits_scale", "note", "moved", "balance"),
+    *("fits_vessel", "fits_scale", "note", "moved", "balance", "off"),
 }
 TUNE = {"id", "name", "possible", "conflict", "why", "wishes", "lines", "before", "exact", "pourable", "notes", "cautions"}
 TUNED_LINE = {
@@ -53,8 +54,10 @@ def test_correct_names_its_fields(ask: Ask) -> None:
     assert set(found) == CORRECT
     assert all(set(way) == WAY for way in found["ways"])
     assert [way["way"] for way in found["ways"]] == ["draw off", "add", "leave"]
-    assert set(found["lines"][0]) == {"item", "name", "wanted_g", "in_g", "known"}
-    assert set(found["ways"][0]["adds"][0]) == {"item", "name", "g", "ml", "slight", "note"}
+    of_item = {"let_down", "wanted_of_item_g", "in_of_item_g"}
+    assert set(found["lines"][0]) == {"item", "name", "wanted_g", "in_g", "known", *of_item}
+    assert set(found["ways"][0]["adds"][0]) == {"item", "name", "g", "ml", "slight", "note", "let_down", "of_item_g"}
+    assert set(found["ways"][-1]["off"][0]) == {"item", "name", "wanted_g", "ends_g", "by"}
     assert set(found["ways"][0]["moved"]) == {"abv", "sugar", "acid", "salt"}
 
 
@@ -109,6 +112,9 @@ def test_a_wish_that_cannot_be_had_is_a_no_with_the_nearest_drink(ask: Ask) -> N
         ((*PITCHER, "--in", "rum-light=lots"), 2),
         ((*PITCHER, "--in", "rum-light=?"), 1),
         ((*PITCHER, "--in", "rum-light", "--reading", "1 l"), 2),
+        ((*PITCHER, "--in", "citric-25", "--in", "saline-20=?", "--gross", "12 g"), 1),
+        ((*PITCHER, "--in", "rum-light=?", "--gross", "12 g"), 1),
+        (("correct", "attic-glacier", "--vessel", "bottle", "--in", "saline-20=4 g"), 1),
     ],
 )
 def test_what_cannot_be_answered_leaves_stdout_empty(ask: Ask, arguments: tuple[str, ...], code: int) -> None:

@@ -67,7 +67,7 @@ async def test_the_way_at_hand_says_what_it_does_and_enter_takes_it(library: Pat
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, f"{TO_THE_LIME} 1 2 6 0 Enter")
         await press(pilot, "Down")
-        assert shows(app, "does not fit: over the 1.5 L Pitcher is filled to")
+        assert shows(app, "over the Pitcher's fill of 1.5 L")
         await press(pilot, "Down Up Enter")
         assert size_of(app) > 1.0
         # 1.165 times the card's 1525 g is 1776.5 g; the 0.7 g of drops that are within tolerance stay out.
