@@ -26,7 +26,7 @@ _DILUTED_METHODS = frozenset({"stir", "carbonate"})
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What a batch is made to: exactly one of serves, a volume, one fill of a vessel, or grams of items on hand.
+    """What a batch is made to: exactly one of serves, a volume, one fill of a vessel, or grams and pieces of items on hand.
 
     What is on hand must have become serves (calc.on_hand) before a batch is made. `into` names the vessels a batch by
     serves, volume or stock on hand is filled into.
@@ -37,6 +37,7 @@ class Target:
     vessel: str = ""
     on_hand_g: Mapping[str, float] = field(default_factory=dict)
     into: str = ""
+    on_hand_pieces: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -97,9 +97,10 @@ def _in_batch(line: Line, dose: Dose, spec: Spec, blends: Blends) -> Dose:
 
 
 def _rinse(line: Line, spec: Spec, blends: Blends) -> Dose | None:
-    if line.poured is None:
+    said = line.poured or line.amount
+    if said.measures != "volume" or (line.poured is None and line.amount.role != "rinse"):
         return None
-    return weigh(replace(line, amount=line.poured), blends.stuff, blends.library, spec.ounce, blends.today)
+    return weigh(replace(line, amount=replace(said, role="")), blends.stuff, blends.library, spec.ounce, blends.today)
 
 
 def _with_tops(

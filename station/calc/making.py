@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Stock
-from station.calc.blend import Making
+from station.calc.blend import Blends, Making
+from station.calc.scales import smallest_g
 from station.calc.weigh import Dose
 
 MOST_G = 1e6
@@ -39,6 +40,18 @@ def made_to(stock: Stock, making: Making, wanted: Yield) -> Made:
         raise CannotAnswer(f"that makes {factor * grams:g} g of {stock.name}", "ask for 1 g to 1000 kg")
     doses = [Dose(one.item, one.mass_g * factor, None if one.ml is None else one.ml * factor, one.basis) for one in making.doses]
     return Made(grams * factor, making.composition.volume_ml * factor, tuple(doses))
+
+
+def least_g(making: Making, blends: Blends) -> float:
+    """The least of the stock, g, of which a scale of the house can be trusted with every line; 0 where it lists no scale."""
+    house = blends.library.house
+    least = 0.0
+    for dose in making.doses if house.scales else ():
+        tolerance = house.weigh_acid if blends.stuff(dose.item).acid_like else house.weigh
+        smallest = min(smallest_g(scale, tolerance) for scale in house.scales.values())
+        if dose.mass_g > 0.0:
+            least = max(least, smallest * making.composition.mass_g / dose.mass_g)
+    return least
 
 
 def _factor(stock: Stock, making: Making, wanted: Yield) -> float:

@@ -112,7 +112,7 @@ def batch_card(answer: Batched, library: Library, width: int = WIDTH) -> list[st
         *_unsaved(answer, min(width, WIDTH)),
         "",
         *(line for text in _totals(answer, library.house) for line in wrap(text, min(width, WIDTH))),
-        *there.on_hand(answer.on_hand, library, min(width, WIDTH)),
+        *there.on_hand(answer, library, min(width, WIDTH)),
         *doubt.by_rounding(answer.rounded, width),
         *caution_lines([one for one in answer.cautions if one.code in _FIRST], width),
         *(line for mix in answer.mixes for line in mix_lines(mix, library, width)),

@@ -15,7 +15,7 @@ from station.bar.units import ml_per
 from station.calc import caution, keeping, shelf_life
 from station.calc.answers import Batched, LotUsed
 from station.calc.balance import Balance, balance
-from station.calc.batch import Target, batch, full_serves
+from station.calc.batch import Target, batch, full_serves, is_diluted
 from station.calc.blend import Blends
 from station.calc.drink import Drink, drink
 from station.calc.on_hand import allowance
@@ -23,14 +23,12 @@ from station.calc.rounding import rounder
 from station.calc.serving import serving
 from station.calc.spread import of_glass, of_one_drink
 from station.calc.sulphites import sulphites
-from station.calc.weigh import grams_of
 from station.desk.asked import house_day, some
 from station.desk.look import find_spec, sound_drink
 from station.desk.lot_rows import used
+from station.desk.on_hand_text import on_hand_of
 from station.desk.on_shelf import EMPTY, Shelf
 
-# A comma before `item=` parts two things on hand; one within a number does not.
-_SEVERAL = re.compile(r"\s*[,;]\s*(?=[a-z0-9-]+\s*=)")
 # Who comes is not what they drink: of guests an order makes serves.
 _GUESTS = ("guest", "people", "person", "head", "cover")
 _COUNT = re.compile(r"(?P<count>\d{1,7}(?:[.,]\d{1,2})?)\s*(?:[x×]\s*)?(?P<unit>[A-Za-z][A-Za-z -]*)?")
@@ -51,9 +49,11 @@ def batched_spec(
     files = blends.on(house_day(now, library.house))
     blends = shelf.measured(files)
     one = sound_drink(blends, spec)
-    there = allowance(one, target.on_hand_g, blends) if target.on_hand_g else None
-    if there is not None:
-        target = replace(target, serves=there.serves, on_hand_g={})
+    there = None
+    if target.on_hand_g or target.on_hand_pieces:
+        water_g = one.dilution.water_g if (is_diluted(one) if water is None else water) else 0.0
+        there = allowance(one, target.on_hand_g, blends, water_g, target.on_hand_pieces)
+        target = replace(target, serves=there.serves, on_hand_g={}, on_hand_pieces={})
     made = batch(one, target, library.house, water, rounder(rounding, library) if rounding else None)
     whole, glass = balance(made.mix), balance(one.glass)
     return Batched(
@@ -100,27 +100,26 @@ def target_of(
     vessel: str = "",
     on_hand: Sequence[str] = (),
     into: str = "",
+    spec: Spec | None = None,
 ) -> Target:
-    """A target from what a person gave. Raises AmountError for what is no amount, CannotAnswer for a target of nothing."""
+    """A target from what a person gave, things on hand as that drink calls them. Raises AmountError for what is no amount,
+    CannotAnswer for a target of nothing."""
     if serves is None and not (volume or vessel or on_hand):
         raise CannotAnswer("nothing is asked for", "give serves, a volume, a vessel or what is on hand")
     if serves is not None and not 0.0 < serves < math.inf:
         raise CannotAnswer(f"{serves:g} serves is no batch", "ask for at least one")
     volume_ml = _millilitres(volume, library.house) if volume else None
-    grams: dict[str, float] = {}
-    for text in on_hand:
-        item, there = _on_hand(text, library, blends)
-        grams[item] = grams.get(item, 0.0) + there
-    return Target(serves, volume_ml, vessel, grams, into)
+    grams, pieces = on_hand_of(on_hand, blends, spec)
+    return Target(serves, volume_ml, vessel, grams, into, pieces)
 
 
-def target_of_text(blends: Blends, text: str) -> Target:
+def target_of_text(blends: Blends, text: str, spec: Spec | None = None) -> Target:
     """A target in one field: `40`, `1.5 l`, `pitcher`, `2 pitcher`, `lime-juice=400 ml, rum-light=2 l`. Raises as target_of."""
     library, words = blends.library, " ".join(text.split())
     if not words:
         raise AmountError(text, 0, "nothing is asked for", "say how much, e.g. 40, 1.5 l or pitcher")
     if "=" in words:
-        return target_of(library, blends, on_hand=_SEVERAL.split(words))
+        return target_of(library, blends, on_hand=[words], spec=spec)
     found = _COUNT.fullmatch(words)
     if found and (not found["unit"] or "serves".startswith(found["unit"].lower())):
         return target_of(library, blends, serves=_float(found["count"]))
@@ -153,14 +152,6 @@ def vessel_called(library: Library, word: str) -> str:
 
 def _float(number: str) -> float:
     return float(number.replace(",", "."))
-
-
-def _on_hand(text: str, library: Library, blends: Blends) -> tuple[str, float]:
-    item, equals, amount = text.partition("=")
-    if not equals:
-        raise AmountError(text, 0, f"“{text}” names no amount", "write e.g. lime-juice=400 ml")
-    item = item.strip()
-    return item, grams_of(some(amount, f"{item} on hand", "drink"), item, blends.stuff, library)
 
 
 def _millilitres(text: str, house: House) -> float:

@@ -171,7 +171,7 @@ class BatchView(CardView):
             return
         wrong = ""
         try:
-            target = target_of_text(self.shelf.blends, self.target.text)
+            target = target_of_text(self.shelf.blends, self.target.text, self.spec)
             moment = datetime.now(UTC)
             self.answer = batched_spec(self.shelf.blends, self.spec, target, self.water, moment, self.rounding, self.lots)
         except (AmountError, CannotAnswer) as error:

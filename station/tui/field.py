@@ -57,8 +57,18 @@ class Field(Pane):
         style = "chosen" if self.proposed and self.active else "field"
         cursor = ((" ", "cursor"),) if self.active and (not self.proposed or not self.text) else ()
         # An empty field is seen to be one: a blank is not.
-        typed = ((self.text, style), *cursor) if self.text else (*cursor, (_EMPTY[len(cursor) :], "field"))
+        typed = ((self._in_sight(), style), *cursor) if self.text else (*cursor, (_EMPTY[len(cursor) :], "field"))
         self.show([((f"{self.label} ", "dim"), *typed, (f"   {self.examples}", "dim"))])
+
+    def _in_sight(self) -> str:
+        """What was typed; of more than there is room for its end, where one types."""
+        room = self.size.width - cell_len(self.label) - 2
+        text = shown(self.text)
+        if not self.active or room <= 0 or cell_len(text) <= room:
+            return text
+        while text and cell_len(text) >= room:
+            text = text[1:]
+        return f"…{text}"
 
     def _put(self, text: str) -> None:
         self.text, self.proposed = text, False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from station.verbs.asking import Answer, Question, now
-from station.verbs.making import target_arguments
+from station.verbs.making import target_arguments, target_asked
 
 if TYPE_CHECKING:
     import argparse
@@ -30,12 +30,11 @@ def declare(question: Question) -> None:
 
 def _correct(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.cards import backwards
-    from station.desk.batching import batched, target_of
+    from station.desk.batching import batched
     from station.desk.correcting import corrected
     from station.desk.went_in import given, net_reading
 
-    target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
-    card = batched(library.blends, asked.spec, target, asked.water, now(), asked.round)
+    card = batched(library.blends, asked.spec, target_asked(library, asked), asked.water, now(), asked.round)
     ins = [given(text, library.blends) for text in asked.ins]
     reading = net_reading(asked.reading, asked.gross, card, library.library, ins, asked.tipped)
     answer = corrected(library.blends, card, ins, reading, asked.tipped, asked.none_left)

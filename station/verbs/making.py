@@ -9,6 +9,7 @@ from station.verbs.asking import Answer, Question, now, number, who
 if TYPE_CHECKING:
     import argparse
 
+    from station.calc.batch import Target
     from station.desk.opening import Opened
 
 
@@ -20,10 +21,10 @@ def declare(question: Question) -> None:
 
 def _batch(library: Opened, asked: argparse.Namespace) -> Answer:
     from station.cards import text
-    from station.desk.batching import batched, target_of
+    from station.desk.batching import batched
     from station.desk.on_shelf import shelf_of
 
-    target = target_of(library.library, library.blends, asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
+    target = target_asked(library, asked)
     moment = now()
     shelf = shelf_of(library, moment)
     answer = batched(library.blends, asked.spec, target, asked.water, moment, asked.round, shelf)
@@ -50,6 +51,16 @@ def _batch_arguments(batch: argparse.ArgumentParser) -> None:
     target_arguments(batch)
 
 
+def target_asked(library: Opened, asked: argparse.Namespace) -> Target:
+    """What these arguments make a batch to. Raises AmountError, CannotAnswer."""
+    from station.desk.batching import target_of
+    from station.desk.look import find_spec
+
+    spec = find_spec(library.library, asked.spec)
+    given = (asked.serves, asked.volume, asked.vessel, asked.on_hand, asked.into)
+    return target_of(library.library, library.blends, *given, spec)
+
+
 def target_arguments(batch: argparse.ArgumentParser) -> None:
     """What a batch is made to, and whether its water goes in."""
     from station.bar.nouns import ROUNDINGS
@@ -58,7 +69,8 @@ def target_arguments(batch: argparse.ArgumentParser) -> None:
     target.add_argument("--serves", type=number, metavar="N", help="how many serves")
     target.add_argument("--volume", default="", metavar='"1.5 l"', help="a total volume, with its dilution water if there is any")
     target.add_argument("--vessel", default="", metavar="ID", help="one vessel at its working fill")
-    target.add_argument("--on-hand", action="append", default=[], metavar="ITEM=AMOUNT", help="what there is of an item")
+    on_hand = "what there is of an item, or of several with commas between them; may be said again"
+    target.add_argument("--on-hand", action="append", default=[], metavar="ITEM=AMOUNT", help=on_hand)
     batch.add_argument("--into", default="", metavar="ID", help="the vessels it is filled out into")
     batch.add_argument("--round", choices=ROUNDINGS, default="", help="to what a hand can measure; says what that does")
     water = batch.add_mutually_exclusive_group()

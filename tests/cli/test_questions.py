@@ -251,8 +251,15 @@ SAYS_NO = [
     (("batch", "sour", "--volume", "0 ml"), "station: 0 ml of volume makes no drink (give what there is)"),
     (("batch", "sour", "--vessel", "bucket"), "station: there is no vessel bucket (one of pitcher)"),
     (("batch", "sour", "--on-hand", "sour=0 ml"), "station: 0 ml of sour on hand makes no drink (give what there is)"),
-    (("batch", "sour", "--on-hand", "gone=5 ml"), "station: there is no item or stock gone (see `station check`)"),
-    (("batch", "sour", "--on-hand", "sugar=5 g"), "station: sugar is weighed in no line of Plain Sour (name one of its lines)"),
+    (
+        ("batch", "sour", "--on-hand", "gone=5 ml"),
+        "station: there is no “gone” in Plain Sour (its lines: spirit, sour, syrup, citric-25, twist)",
+    ),
+    (
+        ("batch", "sour", "--on-hand", "sugar=5 g"),
+        "station: sugar is in no line of Plain Sour (its lines: spirit, sour, syrup, citric-25, twist)",
+    ),
+    (("batch", "sour", "--on-hand", "sirup=5 g"), "station: there is no “sirup” in Plain Sour (did you mean syrup (Syrup)?)"),
     (
         ("batch", "sour", "--serves", "100"),
         "station: no vessel here holds 10.5 L: the most is 4 × Pitcher of 1.5 L (ask for less, or add a vessel to station.toml)",
@@ -417,6 +424,16 @@ def test_several_things_on_hand_are_weighed_against_each_other(demo_asked: Ask) 
     on_hand = ("--on-hand", "lime-juice=400 ml", "--on-hand", "rum-light=700 ml")
     one = data(demo_asked("batch", "tin-lantern", *on_hand, "--json"))
     assert one["limited_by"] == "rum-light" and one["serves"] == pytest.approx(700 / 60)
+    listed = data(demo_asked("batch", "tin-lantern", "--on-hand", "Lime juice=400,0 ml, rum-light=700 ml", "--json"))
+    assert listed["on_hand"] == one["on_hand"]
+
+
+def test_what_is_counted_stands_apart_from_grams(demo_asked: Ask) -> None:
+    one = data(demo_asked("batch", "tin-lantern", "--on-hand", "lime=40 each", "--on-hand", "lime-coin=30 each", "--json"))
+    there = one["on_hand"]
+    assert (there["on_hand_g"], there["on_hand_pieces"]) == ({}, {"lime": 40.0, "lime-coin": 30.0})
+    assert there["press"][0]["fruit"] == "lime" and there["press"][0]["each_ml"] == 30.0
+    assert there["then"]["more_g"] is None and there["then"]["more_pieces"] > 0.0
 
 
 def test_a_batch_into_bottles(demo_asked: Ask) -> None:

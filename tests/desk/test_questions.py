@@ -207,3 +207,9 @@ def test_of_a_rinse_what_is_poured_is_to_be_had_ready_not_what_stays() -> None:
     ready = next(one for one in answer.service if one.item == rinse.item)
     assert ready.total_ml == pytest.approx(10 * rinse.poured.value)
     assert rinse.poured.value > rinse.kept.value, "else this test shows nothing"
+
+
+def test_of_a_rinse_that_says_so_in_its_amount_what_is_poured_is_to_be_had_ready(tmp_path: Path) -> None:
+    opened = open_small(tmp_path, {"drinks/d.toml": drink("shake", "spirit: 50 ml", "sour: rinse 5 ml")})
+    answer = batched(opened.blends, "d", Target(serves=10), None, NOON)
+    assert [(one.item, one.total_ml) for one in answer.service] == [("sour", pytest.approx(50.0))]

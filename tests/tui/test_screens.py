@@ -187,6 +187,17 @@ async def test_targets_are_typed_over_the_proposal_and_what_is_none_is_said(libr
         assert shows(app, "Shaking or stirring it on ice adds")
 
 
+async def test_the_end_of_what_is_typed_stays_in_sight(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b")
+        await pilot.press(*"rum-light=2 l, lime-juice=400 ml, maraschino-liqueur=500 ml, citric-acid=20 g")
+        await pilot.pause()
+        assert shows(app, "citric-acid=20 g") and shows(app, "Make …")
+        await pilot.resize_terminal(*WIDE)
+        await pilot.pause()
+        assert shows(app, "Make rum-light=2 l, lime-juice=400 ml, maraschino-liqueur=500 ml, citric-acid=20 g")
+
+
 async def test_turning_the_tablet_keeps_place_and_edit(library: Path) -> None:
     async with screens(library, WIDE) as (app, pilot):
         await press(pilot, "tin Enter Down 2 6")
