@@ -31,6 +31,7 @@ __all__ = [
     "AGAIN_DRAW_OFF",
     "DRAW_OFF",
     "LEAVE",
+    "LESS",
     "MOVES",
     "NEAREST",
     "OVER_FILL",
@@ -40,6 +41,7 @@ __all__ = [
     "Room",
     "choices",
     "figures",
+    "less",
     "moved_by",
     "outside",
     "size_restored",
@@ -47,7 +49,7 @@ __all__ = [
 ]
 
 LEAVE, TAKE_OUT, AGAIN, ADD, DRAW_OFF = "leave", "take out", "weigh again", "add", "draw off"
-AGAIN_DRAW_OFF = "weigh again, draw off"
+AGAIN_DRAW_OFF, LESS = "weigh again, draw off", "make less"
 
 
 def choices(parts: Sequence[Part], room: Room, taste: float, several: bool = False) -> tuple[Choice, ...]:
@@ -66,6 +68,18 @@ def choices(parts: Sequence[Part], room: Room, taste: float, several: bool = Fal
     ways.sort(key=lambda one: not one.fits)
     small = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
     return (left, *ways) if small else (*ways, left)
+
+
+def less(parts: Sequence[Part], room: Room, place: int) -> Choice | None:
+    """The whole made smaller to a line that is short, of which there is no more; where a cup is too full for that, it is weighed
+    again. None where the line is not short, or what is in is too much for it already."""
+    ended = [replace(part, can_add=part.can_add and at != place) for at, part in enumerate(parts)]
+    emptied = [replace(part, cup_g=0.0) for part in ended]
+    for left, out in ((ended, ()), (emptied, [part.cup_g for part in parts])):
+        size = size_restored(left) if left[place].there_g else None
+        if size is not None and size < 1.0 - SAME:
+            return choice(LESS, parts, room, _up_to(left, size), out=out, size=size)
+    return None
 
 
 def _near(part: Part, end_g: float) -> bool:

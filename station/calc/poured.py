@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from station.bar.composition import Composition
 from station.calc import correct
 from station.calc.balance import Balance, balance
-from station.calc.pour import DONE, Event, Line, Pour, Step, after, tolerated_g
+from station.calc.pour import DONE, Event, Line, Pour, Step, tolerated_g
+from station.calc.pour_events import after
 from station.calc.scales import VESSEL
 
 
@@ -30,13 +31,15 @@ class Serve:
 class Off:
     """A line that will be over (g above 0) or short at the end, by more than its weighing may miss.
 
-    `readability_g` is that of its scale, None where it has none; `on_card` whether the card has that line at all.
+    `readability_g` is that of its scale, None where it has none; `on_card` whether the card has that line at all,
+    `let_down` whether it is a weaker solution of the item that was weighed.
     """
 
     item: str
     g: float
     readability_g: float | None = None
     on_card: bool = True
+    let_down: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,8 +125,9 @@ def _glass(serve: Serve, planned: Composition, ends: Composition) -> Composition
 
 def _off(ended: Pour) -> tuple[Off, ...]:
     by = [part.there_g - part.wanted_g for part in ended.parts]
+    scales = [ended.scales.get(line.scale) for line in ended.lines]
     return tuple(
-        Off(line.item, g, scale.readability_g if (scale := ended.scales.get(line.scale)) else None, line.wanted_g > 0.0)
-        for place, (line, g) in enumerate(zip(ended.lines, by, strict=True))
+        Off(line.item, g, scale.readability_g if scale else None, line.wanted_g > 0.0, line.let_down)
+        for place, (line, g, scale) in enumerate(zip(ended.lines, by, scales, strict=True))
         if abs(g) > tolerated_g(ended, place, line.scale)
     )

@@ -22,6 +22,7 @@ _TITLES = {
     "weigh again": "Empty the cup and weigh it again",
     "draw off": "Draw off, then add",
     "nearest": "Come near the card",
+    "make less": "There is no more of it: make less, in proportion",
 }
 _AS_ON_CARD = "ABV, sugar, acid and salt as on the card"
 # At most 19 characters: the least screen has no more.
@@ -31,6 +32,7 @@ _SHORT = {
     "weigh again, draw off": "cup again, draw off",
     "draw off": "draw off, make up",
     "nearest": "come near the card",
+    "make less": "no more: make less",
 }
 
 

@@ -6,7 +6,7 @@ from station.bar import say
 from station.bar.nouns import Library
 from station.calc.balance import Balance
 from station.calc.poured import AsPoured, Off
-from station.cards.text import FIGURE_NAMES, FIGURE_UNITS
+from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, let_down
 
 # So many lines are named in a mark; the rest are counted.
 _NAMED = 3
@@ -88,6 +88,7 @@ def _off(off: tuple[Off, ...], library: Library) -> str:
 
 def _off_by(one: Off, library: Library) -> str:
     grams, name = say.grams(abs(one.g), one.readability_g), library.name_of(one.item)
+    name = let_down(name) if one.let_down else name
     return f"{'over' if one.g > 0.0 else 'short'} by {grams} of {name}" if one.on_card else f"{grams} of {name}, not on the card"
 
 

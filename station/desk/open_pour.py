@@ -15,26 +15,12 @@ from station.calc import correct
 from station.calc.answers import Batched
 from station.calc.backwards import Way
 from station.calc.blend import Blends
-from station.calc.pour import (
-    DONE,
-    DRAW,
-    EMPTY,
-    IN,
-    OTHER,
-    TIP,
-    WAY,
-    ZEROED,
-    Event,
-    Pour,
-    after,
-    grams_of,
-    other_g,
-    reads_before_g,
-    where_other,
-)
+from station.calc.pour import DONE, DRAW, EMPTY, IN, OTHER, TIP, WAY, ZEROED, Event, Pour, grams_of, reads_before_g
+from station.calc.pour_events import after, other_g, where_other
 from station.calc.poured import AsPoured, Serve, as_poured
 from station.calc.scales import VESSEL
 from station.cards.poured import brief_mark, mark, strength
+from station.cards.text import let_down
 from station.desk import pour_log
 from station.desk.asked import house_day
 from station.desk.on_shelf import Shelf
@@ -161,7 +147,9 @@ class OpenPour:
         pour = self.pour
         if pour.off is None:
             return ""
-        part, name = pour.parts[pour.off], name_of(self.opened.library, pour.lines[pour.off].item)
+        part, line = pour.parts[pour.off], pour.lines[pour.off]
+        name = name_of(self.opened.library, line.item)
+        name = let_down(name) if line.let_down else name
         by = part.there_g - part.wanted_g
         scale = pour.scales.get(self.states[-2].ahead[0].scale)
         there, wanted, off = (

@@ -12,12 +12,13 @@ from station.calc.backwards import Way
 from station.calc.batch import BatchLine, Mix
 from station.calc.blend import Blends
 from station.calc.dilution import dilution
-from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, begun, grams_of, other_g, reads_g, where_other
+from station.calc.pour import DRAW, EMPTY, IN, OUT, TIP, Line, Pour, grams_of, reads_g
 from station.calc.pour import Step as ToDo
+from station.calc.pour_events import begun, other_g, where_other
 from station.calc.poured import Serve, load_g, volume_ml
 from station.calc.scales import VESSEL
 from station.cards.text import what
-from station.desk.correcting import per_gram, room_of, ways_of
+from station.desk.correcting import is_plain, per_gram, room_of, ways_of
 from station.desk.look import sound_drink
 
 
@@ -40,7 +41,15 @@ def pour_of(blends: Blends, answer: Batched) -> Pour:
     house = library.house
     tolerances = {True: house.weigh_acid, False: house.weigh}
     lines = [
-        Line(line.item, line.weigh_g, per_gram(line, blends), tolerances[blends.stuff(line.item).acid_like], line.scale)
+        Line(
+            item=line.item,
+            wanted_g=line.weigh_g,
+            per_g=per_gram(line, blends),
+            tolerance=tolerances[blends.stuff(line.item).acid_like],
+            scale=line.scale,
+            plain=is_plain(line.item, blends),
+            let_down=line.intermediate is not None,
+        )
         for line in mix.lines
     ]
     steps = [
@@ -58,7 +67,7 @@ def steps(pour: Pour, answer: Batched, library: Library) -> tuple[Step, ...]:
 
 def ways(pour: Pour, answer: Batched, blends: Blends) -> tuple[Way, ...]:
     """The ways on from the weighing that missed; none where none did."""
-    return ways_of(pour.ways, pour.parts, blends, answer) if pour.off is not None else ()
+    return ways_of(pour.ways, pour.asked, blends, answer) if pour.off is not None else ()
 
 
 def serve_of(spec: Spec, answer: Batched, blends: Blends) -> Serve:

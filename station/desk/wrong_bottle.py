@@ -6,8 +6,9 @@ from station.bar.composition import Composition
 from station.bar.nouns import WATER, Library
 from station.calc.answers import Batched
 from station.calc.blend import Blends
-from station.calc.pour import Line, Pour, where_other
-from station.desk.correcting import stop_reason
+from station.calc.pour import Line, Pour
+from station.calc.pour_events import where_other
+from station.desk.correcting import is_plain, stop_reason
 from station.desk.item_finding import FoundItem, findable, found_items
 from station.desk.went_in import UNLABELLED
 
@@ -37,7 +38,8 @@ def line_of(blends: Blends, pour: Pour, item: str) -> Line:
     if item not in library.items and item not in library.stocks and item != WATER:
         return Line(UNLABELLED, 0.0, Composition.of(water=1.0), library.house.weigh, scale)
     stuff = blends.stuff(item)
-    return Line(item, 0.0, stuff.per_g, library.house.weigh_acid if stuff.acid_like else library.house.weigh, scale)
+    tolerance = library.house.weigh_acid if stuff.acid_like else library.house.weigh
+    return Line(item, 0.0, stuff.per_g, tolerance, scale, is_plain(item, blends))
 
 
 def stop_of(blends: Blends, answer: Batched, pour: Pour) -> str:

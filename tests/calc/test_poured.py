@@ -17,7 +17,8 @@ from station.calc import correct
 from station.calc.acidity import ta_g
 from station.calc.balance import balance
 from station.calc.drink import drink
-from station.calc.pour import DONE, WAY, Event, after, reads_g
+from station.calc.pour import DONE, WAY, Event, reads_g
+from station.calc.pour_events import after
 from station.calc.poured import as_poured
 from station.calc.scales import VESSEL
 from station.desk.pouring import pour_of, serve_of

@@ -16,7 +16,8 @@ from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, CORRECTED, DISCARDED, FINISHED, READ, Lot, Mark, Weighing
 from station.calc import correct
 from station.calc.batch import Target
-from station.calc.pour import DONE, OTHER, WAY, Event, Line, Pour, after, grams_of, reads_before_g, reads_g
+from station.calc.pour import DONE, OTHER, WAY, Event, Line, Pour, grams_of, reads_before_g, reads_g
+from station.calc.pour_events import after
 from station.calc.scales import VESSEL
 from station.cards import backwards as cards_of_ways
 from station.cards import labels
