@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ from station.bar.fault import CannotAnswer
 from station.bar.logged import ASKED, CORRECTED, DISCARDED, FINISHED, READ, Lot, Mark, Weighing
 from station.calc import correct
 from station.calc.batch import Target
+from station.calc.mispour import Choice
 from station.calc.pour import DONE, OTHER, WAY, Event, Line, Pour, grams_of, reads_before_g, reads_g
 from station.calc.pour_events import after
 from station.calc.scales import VESSEL
@@ -745,3 +747,101 @@ def test_what_one_pours_is_counted(pour: OpenPour) -> None:
     assert (pour.pour.poured, pour.pour.weighings) == (3, 6) and not pour.putting_in
     to_the_end(pour)
     assert (pour.pour.poured, pour.pour.weighings) == (6, 6)
+
+
+def exactly(pour: Pour) -> Pour:
+    """The same pour, weighed without any tolerance."""
+    lines = tuple(replace(line, tolerance=1e-12) for line in pour.lines)
+    scales = {name: replace(scale, readability_g=1e-12) for name, scale in pour.scales.items()}
+    return replace(pour, lines=lines, scales=scales)
+
+
+def missed(pour: Pour, share: float, other_g: float) -> Pour:
+    """The next line poured to that share; or so much of something else first."""
+    step = pour.ahead[0]
+    if step.kind != "in":
+        return after(pour, Event(DONE))
+    if other_g:
+        before = 0.0 if step.apart else reads_before_g(pour, step.into)
+        vodka = Line("vodka", 0.0, Composition.of(water=0.6, ethanol=0.4), 1e-12)
+        return after(pour, Event(OTHER, before + other_g, READ, line=vodka))
+    reads = reads_g(pour, step) + (share - 1.0) * step.g / (step.times if step.apart else 1)
+    return after(pour, Event(DONE, reads, READ))
+
+
+SHARES = st.sampled_from([1.0, 1.0, 1.0, 0.6, 0.9, 1.04, 1.5])
+
+
+@given(st.sampled_from(SPECS), st.lists(st.tuples(SHARES, st.sampled_from([0.0] * 6 + [5.0, 40.0])), min_size=1, max_size=7))
+@settings(max_examples=60, deadline=None)
+def test_every_way_on_carried_out_step_by_step_ends_in_what_it_said(name: str, hands: list[tuple[float, float]]) -> None:
+    card = pitcher_card(name)
+    if card is None:
+        return
+    pour = exactly(pouring.pour_of(demo(), card))
+    for share, other_g in hands:
+        if not pour.ahead:
+            return
+        pour = missed(pour, share, other_g)
+        if pour.off is not None:
+            for chosen in pour.ways:
+                assert_carried_out(pour, chosen)
+            left = next(way for way in pour.ways if way.way == correct.LEAVE)
+            pour = after(pour, Event(WAY, way=left.way))
+
+
+def assert_carried_out(pour: Pour, chosen: Choice) -> None:
+    done = after(pour, Event(WAY, way=chosen.way))
+    for _ in range(60):
+        if done.ahead:
+            done = after(done, Event(DONE))
+    assert done.ahead == () and done.off is None
+    whole = sum(done.held[VESSEL])
+    assert whole == pytest.approx(sum(chosen.ends_g), rel=1e-6), chosen.way
+    for place, end in enumerate(chosen.ends_g):
+        there = done.held[VESSEL][place] if place < len(done.lines) else 0.0
+        assert there == pytest.approx(end, rel=1e-6, abs=1e-6 * whole), chosen.way
+    if chosen.restores:
+        wants = [line.wanted_g for line in done.lines]
+        assert [g / whole for g in done.held[VESSEL]] == pytest.approx([g / sum(wants) for g in wants], abs=1e-9)
+
+
+def test_a_bottle_that_ran_out_makes_the_batch_smaller_and_the_cup_is_weighed_again(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    pour.as_read("600", NOON)
+    number = next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LESS)
+    assert cards_of_ways.title(pour.ways[number - 1]) == "There is no more of it: make less, in proportion"
+    assert pour.ways[number - 1].size == pytest.approx(600.0 / WANTED["rum-light"])
+    pour.choose(number, NOON)
+    assert pour.steps[0].title == "Empty the cup"
+    to_the_end(pour)
+    by = 600.0 / WANTED["rum-light"]
+    assert held(pour) == pytest.approx({item: by * g for item, g in WANTED.items()}, rel=1e-3)
+    assert pour.mark == "" and pour.come_to.serves == pytest.approx(by * pour.come_to.planned_serves, rel=1e-3)
+
+
+def test_cup_and_vessel_both_over_are_mended_together(pour: OpenPour) -> None:
+    pour.as_read(f"{1.5 * WANTED['citric-25']:.2f}", NOON)
+    pour.choose(next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.LEAVE), NOON)
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    step = pour.pour.ahead[0]
+    pour.as_read(f"{reads_g(pour.pour, step) + 0.4 * step.g:.0f}", NOON)
+    number = next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.AGAIN_DRAW_OFF)
+    pour.choose(number, NOON)
+    assert [step.title for step in pour.steps[:2]] == ["Empty the cup", "Draw off the mix"]
+    to_the_end(pour)
+    assert held(pour) == pytest.approx(WANTED, rel=1e-3) and pour.mark == ""
+
+
+def test_water_that_brings_it_near_is_asked_for_and_named_to_the_end(pour: OpenPour) -> None:
+    to_the_vessel(pour)
+    for _ in range(2):
+        pour.as_asked(NOON)
+    wrong(pour, "syrup-2-1", WANTED["syrup-1-1"])
+    number = next(number for number, way in enumerate(pour.ways, 1) if way.way == correct.NEAREST)
+    assert any(move.item == "water" for move in pour.ways[number - 1].adds)
+    pour.choose(number, NOON)
+    assert any(step.title.startswith("Water") for step in pour.steps)
+    to_the_end(pour)
+    assert "not on the card" in pour.mark
