@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import mul
 
 _LEAST_GAIN = 1e-12
 _MAX_ROUNDS = 400
@@ -25,11 +26,20 @@ def nearest_point(size: int, walls: Sequence[HalfSpace]) -> tuple[float, ...]:
     Solved in its dual, u >= 0, by the active-set method of Lawson & Hanson, Solving Least Squares Problems (1974), ch. 23;
     y is Σ u · slope. Raises ArithmeticError where walls that must hold leave no point.
     """
-    gram = [[_dot(one.slope, other.slope) for other in walls] for one in walls]
+    gram = _products([wall.slope for wall in walls])
     for place, wall in enumerate(walls):
         gram[place][place] += 0.0 if math.isinf(wall.weight) else wall.weight**-2
     pushes = _pushes(gram, [wall.least for wall in walls])
     return tuple(sum(push * wall.slope[i] for push, wall in zip(pushes, walls, strict=True)) for i in range(size))
+
+
+def _products(slopes: Sequence[Sequence[float]]) -> list[list[float]]:
+    """Each slope's product with each; that of two is reckoned once."""
+    gram: list[list[float]] = [[] for _ in slopes]
+    for place, slope in enumerate(slopes):
+        gram[place] = [gram[before][place] for before in range(place)]
+        gram[place] += [_dot(slope, other) for other in slopes[place:]]
+    return gram
 
 
 def solved(matrix: Sequence[Sequence[float]], right: Sequence[float]) -> list[float]:
@@ -57,7 +67,7 @@ def _pushes(gram: list[list[float]], least: list[float]) -> list[float]:
     pushing: list[int] = []
     for _ in range(_MAX_ROUNDS):
         idle = [place for place in range(len(least)) if place not in pushing]
-        lacks = {place: _lack(gram[place], least[place], pushes) for place in idle}
+        lacks = {place: _lack(gram[place], least[place], pushes, pushing) for place in idle}
         worst = max(lacks, key=lambda place: lacks[place], default=None)
         if worst is None or lacks[worst] <= _LEAST_GAIN:
             return pushes
@@ -68,9 +78,9 @@ def _pushes(gram: list[list[float]], least: list[float]) -> list[float]:
     raise ArithmeticError(f"no nearest point within {_MAX_ROUNDS} rounds")
 
 
-def _lack(row: Sequence[float], least: float, pushes: Sequence[float]) -> float:
+def _lack(row: Sequence[float], least: float, pushes: Sequence[float], pushing: Sequence[int]) -> float:
     """How far a wall is from being met, relative to the terms it is made of: rounding is no lack."""
-    terms = [value * push for value, push in zip(row, pushes, strict=True)]
+    terms = [row[place] * pushes[place] for place in pushing]
     return (least - sum(terms)) / (abs(least) + sum(map(abs, terms)) or 1.0)
 
 
@@ -92,4 +102,4 @@ def _settle(gram: list[list[float]], least: list[float], pushes: list[float], pu
 
 
 def _dot(one: Sequence[float], other: Sequence[float]) -> float:
-    return sum(a * b for a, b in zip(one, other, strict=True))
+    return sum(map(mul, one, other))
