@@ -135,7 +135,9 @@ def _shown(pour: Pour, step: ToDo, mix: Mix, library: Library) -> Step:
         note = "rinse it with a little of the mix"
         return Step("Tip the cup in", "tip in", say.grams(cups), "into the vessel", reads, _name(scale), note)
     if step.kind == EMPTY:
-        return Step("Empty the cup", "pour away", "all", f"of {into}", reads, _name(scale), "wipe it, tare it, weigh it again")
+        return Step(
+            "Empty the cup", "pour away", "all", f"that is in {into}", reads, _name(scale), "wipe it, tare it, weigh it again"
+        )
     if step.kind == DRAW:
         return Step("Draw off the mix", "stir, draw off", say.grams(-step.g, digit), f"out of {into}", reads, _name(scale), "")
     title = what(mix.lines[step.line], library) if step.line < len(mix.lines) else library.name_of(pour.lines[step.line].item)

@@ -33,7 +33,8 @@ STOP_KEYS = (
     BACK,
     LEAVE,
 )
-WHOLE = KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="→", label="all")
+WHOLE = KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="→", label="all of it")
+LISTED = KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="←", label="list")
 WAY_KEYS = (
     KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do"),
     KeyAction("way.undo", ("backspace",), "previous", hint="⌫", label="undo"),

@@ -100,7 +100,7 @@ def _step(pour: OpenPour, typing: str, width: int, shape: int) -> list[Block]:
     does, reads = f"{step.does} {step.amount} {step.into}", f"{typing} g" if typing else step.reads
     asked = f"it should read {step.reads}; it reads:" if typing else f"until {step.scale} reads:"
     blocks = [Block([row(step.title, "strong")])]
-    if shape == _BOTH:
+    if shape == _BOTH and any(map(str.isdecimal, step.amount)):
         blocks.append(Block([row(f"{step.does}, {step.into}:", "dim"), *_big(step.amount, width)]))
     elif shape == _CLOSE:
         asked = asked if typing else f"{does}; reads then:"

@@ -25,7 +25,7 @@ from station.desk.pour_log import Asked, hold, release
 from station.desk.wrong_bottle import can_be_it
 from station.tui.item_search import ItemSearch
 from station.tui.pane import KeyAction, Pane, at_most
-from station.tui.pour_keys import OTHER_KEYS, OVER_KEYS, STEP_KEYS, STOP_KEYS, TYPING_KEYS, WAY_KEYS, WHOLE
+from station.tui.pour_keys import LISTED, OTHER_KEYS, OVER_KEYS, STEP_KEYS, STOP_KEYS, TYPING_KEYS, WAY_KEYS, WHOLE
 from station.tui.pour_rows import (
     Block,
     all_told,
@@ -59,7 +59,7 @@ class PourPane(Pane):
         if pour is not None and pour.stop:
             return STOP_KEYS
         if pour is not None and pour.ways:
-            return WAY_KEYS if view.told else (*WAY_KEYS, WHOLE)
+            return WAY_KEYS if view.told else (*WAY_KEYS, LISTED if view.whole else WHOLE)
         if pour is not None and pour.over:
             return OVER_KEYS
         # A reading that was refused is typed again or forgotten: a tap for “next” by habit would confirm what it was not.
