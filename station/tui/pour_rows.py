@@ -9,7 +9,7 @@ from station.bar import say
 from station.bar.nouns import OF_EDIT, Library, Vessel, is_of_edit
 from station.calc.backwards import Way
 from station.calc.batch import Fill
-from station.calc.correct import LEAVE, OVER_FILL
+from station.calc.correct import LEAVE, NEAREST, OVER_FILL
 from station.cards import poured as cards
 from station.cards.backwards import differs, does, ends, off_card, short, title, worst
 from station.cards.text import state, until
@@ -268,7 +268,9 @@ def _way_row(way: Way, number: int, chosen: bool, width: int, taste: float) -> R
 def _detail(pour: OpenPour, way: Way, width: int) -> list[Row]:
     """What the hands do, what it makes, and what of the vessel's figures is not the card's."""
     does_it, makes = (f"{title(way)}: {does(way)}", "text"), (ends(way), "dim")
-    figures = (". ".join(filter(None, [differs(way, pour.come_to.planned), off_card(way)])), "dim")
+    # Which line was left is said above; where lines were weighed against one another each is named.
+    lines_off = off_card(way) if way.way == NEAREST else ""
+    figures = ("; ".join(filter(None, [differs(way, pour.come_to.planned), lines_off])), "dim")
     # What counts of leaving it is what moves; on a low screen only the first rows are seen.
     said = [figures, makes, does_it] if way.way == LEAVE else [does_it, makes, figures]
     return [
