@@ -12,7 +12,7 @@ from station.bar.cautions import Caution
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Library, Spec
 from station.bar.units import ml_per
-from station.calc import caution, tune
+from station.calc import as_poured, caution, tune
 from station.calc.backwards import Tuned, TunedLine, Wished
 from station.calc.balance import Balance, balance
 from station.calc.blend import Blends
@@ -48,7 +48,7 @@ def tuned_spec(blends: Blends, spec: Spec, places: Sequence[int], wishes: Sequen
     if len(set(figures)) < len(figures):
         raise CannotAnswer("a figure is wished twice", "wish each once")
     exact = tune.tune(spec, blends, places, wishes)
-    poured = tune.poured(spec, blends, exact, places, wishes)
+    poured = as_poured.poured(spec, blends, exact, places, wishes)
     conflict = tune.conflict(spec, blends, places, wishes) if exact.missed else ()
     balances = [balance(one.glass) for one in (before, exact.drink, poured.drink)]
     return Tuned(
