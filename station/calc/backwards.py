@@ -125,7 +125,8 @@ class Wished:
     """A figure as it was wished, and what it was, is exactly, and is as poured. `met` speaks of the exact drink, `met_as_poured`
     of the poured one: a value within the taste tolerance, a range as it is.
 
-    `rounding` is what pouring does to it, relative to the exact figure.
+    `rounding` is what pouring does to it, relative to the exact figure. `finer` is the item of a line that would meet it as
+    poured if it might move, too, and `finer_name` its name; "" for none.
     """
 
     figure: str
@@ -137,6 +138,22 @@ class Wished:
     met: bool
     met_as_poured: bool
     rounding: float | None
+    finer: str = ""
+    finer_name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfRange:
+    """A figure nobody wished that stood in its usual range, `low` to `high`, and does not any more, exactly or as poured."""
+
+    figure: str
+    low: float
+    high: float
+    was: float
+    exact: float
+    pourable: float
+    out_exactly: bool
+    out_as_poured: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,5 +173,6 @@ class Tuned:
     before: Balance
     exact: Balance
     pourable: Balance
+    out_of_range: tuple[OutOfRange, ...]
     notes: tuple[str, ...]
     cautions: tuple[Caution, ...]

@@ -29,17 +29,15 @@ _HALVINGS = 30
 _WORTH = 1e-3
 
 
-def nearest(parts: Sequence[Part], room: Room, taste: float, may_draw: bool) -> Choice:
+def nearest(parts: Sequence[Part], room: Room, taste: float) -> Choice:
     """The additions that bring ABV, sugar, acid and salt within `taste` of the card, or near it, and change the lines least.
 
-    Water is always at hand where it is a part, if only with nothing wanted. If `may_draw`, some is drawn off first
-    where what would come nearer has no room.
+    Water is always at hand where it is a part, if only with nothing wanted. Some is drawn off first where what would come
+    nearer has no room.
     """
     plainly = _that_fits(parts, room, _adds(parts, _ends(parts, room, taste, _FIRM)))
     near = plainly.fits and plainly.within(taste) and not any(map(_is_tasted, parts, off_by(parts, plainly.ends_g)))
-    if near or not may_draw:
-        return plainly
-    return _drawn(parts, room, taste) or plainly
+    return plainly if near else _drawn(parts, room, taste) or plainly
 
 
 def _that_fits(parts: Sequence[Part], room: Room, adds: Sequence[float]) -> Choice:

@@ -52,19 +52,17 @@ LEAVE, TAKE_OUT, AGAIN, ADD, DRAW_OFF = "leave", "take out", "weigh again", "add
 AGAIN_DRAW_OFF, LESS = "weigh again, draw off", "make less"
 
 
-def choices(parts: Sequence[Part], room: Room, taste: float, several: bool = False) -> tuple[Choice, ...]:
+def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ...]:
     """What can be done, best first: what fits before what does not, then what restores with the least waste.
 
-    Leaving it comes first where no figure moves by more than `taste` and no line by a tenth, and last where one does. With
-    `several` a way may do things one after the other: take out and bring the rest up, empty the cup and draw off, draw
-    off and come near.
+    Leaving it comes first where no figure moves by more than `taste` and no line by a tenth, and last where one does. A way may
+    do things one after the other: take out and bring the rest up, empty the cup and draw off, draw off and come near.
     """
-    out = _take_out_and_add(parts, room) if several else _take_out(parts, room)
-    both = _again_and_draw_off(parts, room) if several else None
-    ways = [one for one in (out, _again(parts, room), _add(parts, room), _draw_off(parts, room), both) if one is not None]
+    found = (take(parts, room) for take in (_take_out, _again, _add, _draw_off, _again_and_draw_off))
+    ways = [one for one in found if one is not None]
     left = choice(LEAVE, parts, room, _ahead(parts))
     if not any(one.fits for one in ways):
-        ways.append(nearest(parts, room, taste, several))
+        ways.append(nearest(parts, room, taste))
     ways.sort(key=lambda one: not one.fits)
     small = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
     return (left, *ways) if small else (*ways, left)
@@ -117,15 +115,6 @@ def _alone(parts: Sequence[Part]) -> Iterator[tuple[int, float]]:
 
 
 def _take_out(parts: Sequence[Part], room: Room) -> Choice | None:
-    """Back to what was wanted, out of a vessel or cup that holds one thing only; all else goes on as it was."""
-    out = [0.0] * len(parts)
-    for place, grams in _alone(parts):
-        if parts[place].share > 1.0 + SAME:
-            out[place] = min(grams, parts[place].there_g - parts[place].wanted_g)
-    return choice(TAKE_OUT, parts, room, _ahead(parts), out=out) if any(out) else None
-
-
-def _take_out_and_add(parts: Sequence[Part], room: Room) -> Choice | None:
     """Out of a vessel or cup that holds one thing only so much, and every other line brought up, that the card is restored."""
     stays = [part.there_g for part in parts]
     for place, grams in _alone(parts):
@@ -182,7 +171,7 @@ def _again_and_draw_off(parts: Sequence[Part], room: Room) -> Choice | None:
     if not _cup_is_over(parts):
         return None
     emptied = [replace(part, cup_g=0.0) for part in parts]
-    of_vessel = _draw_off(emptied, room) or _take_out_and_add(emptied, room)
+    of_vessel = _draw_off(emptied, room) or _take_out(emptied, room)
     if of_vessel is None:
         return None
     there = sum(part.in_g for part in parts)

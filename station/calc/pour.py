@@ -116,7 +116,7 @@ class Pour:
     @property
     def ways(self) -> tuple[Choice, ...]:
         """The ways on from a mis-pour, best first; of a line that is short, that there is no more of it."""
-        first, *others = correct.choices(self.asked, self.room, self.taste, several=True)
+        first, *others = correct.choices(self.asked, self.room, self.taste)
         less = None if self.off is None else correct.less(self.asked, self.room, self.off)
         return (first, *([less] if less else []), *others)
 

@@ -8,19 +8,16 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
-from itertools import product
 from typing import TypeAlias
 
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
-from station.bar.nouns import House, Spec
+from station.bar.nouns import Spec
 from station.calc.acidity import ta_g
 from station.calc.balance import LEAST_ACID
 from station.calc.blend import Blends
 from station.calc.drink import Drink, drink, fills_up
 from station.calc.least_change import MET, Span, Vector, least_change
-from station.calc.pourable import around
 from station.science.ethanol import ETHANOL_G_PER_ML
 
 # One figure to be solved for, out of all of them.
@@ -29,15 +26,8 @@ Level: TypeAlias = Callable[[Mapping[str, float]], float]
 FIGURES = ("acid", "sugar", "ratio", "abv", "volume")
 
 # A miss is measured against the wish, but never against less than this of the figure's own unit.
-_LEAST_SCALE = 0.01
+LEAST_SCALE = 0.01
 _MOST_TIMES, _SMALL_G = 10.0, 10.0
-# Of so many lines every rounding beside the exact amounts is looked at; and from the best so many steps of one line are taken.
-_FEW_LINES, _MOST_STEPS = 5, 20
-# What a rounding costs: a wish missed by half of what nobody tastes weighs as much as a line poured e times over. Of a line that
-# should be nothing, a twentieth of what it was counts as there (our own weighing, no source).
-_CLOSE, _LEAST_SHARE = 0.5, 0.05
-# Relative: just off an amount, to ask what is beside it.
-_OFF = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,62 +61,11 @@ def tune(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wis
         found = figures_of(_glass(with_amounts(spec, places, _changed(start, by)), blends))
         return tuple(level(found) for level, _ in demands)
 
-    lows, highs = (-1.0,) * len(start), tuple(_most(spec, blends, place) for place in places)
+    lows, highs = (-1.0,) * len(start), tuple(most_times(spec, blends, place) - 1.0 for place in places)
     found = least_change(changed, [span for _, span in demands], lows, highs)
     amounts = _changed(start, found.by)
     made = drink(with_amounts(spec, places, amounts), blends)
     return Tuning(amounts, made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
-
-
-def poured(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> Tuning:
-    """The tuned lines as a hand can pour them, near the wishes and near the exact amounts: no step of one line is better.
-
-    Raises CannotAnswer.
-    """
-    house, owns = blends.library.house, amounts_at(spec, places)
-
-    @cache
-    def cost(amounts: Vector) -> float:
-        try:
-            glass = drink(with_amounts(spec, places, amounts), blends).glass
-        except CannotAnswer:
-            return math.inf
-        misses = sum((miss(wish, glass) / (_CLOSE * house.taste)) ** 2 for wish in wishes)
-        return misses + sum(_apart(*one) ** 2 for one in zip(amounts, exact.amounts, owns, strict=True))
-
-    beside = [
-        around(spec.lines[place].amount, value, house, spec.ounce) for place, value in zip(places, exact.amounts, strict=True)
-    ]
-    if len(places) > _FEW_LINES:
-        beside = [(_nearest(*one),) for one in zip(beside, exact.amounts, owns, strict=True)]
-    best = min(product(*beside), key=cost)
-    for _ in range(_MOST_STEPS):
-        better = min(_beside(spec, house, places, best), key=cost)
-        if cost(better) >= cost(best):
-            break
-        best = better
-    made = drink(with_amounts(spec, places, best), blends)
-    return Tuning(best, made, tuple(wish for wish in wishes if not is_met(wish, made.glass)))
-
-
-def _apart(amount: float, exact: float, own: float) -> float:
-    """How far a line is from its exact amount: the logarithm of how many times that it is, as twice is as far as half."""
-    least = _LEAST_SHARE * (own or 1.0)
-    return math.log((amount + least) / (exact + least))
-
-
-def _nearest(steps: Sequence[float], exact: float, own: float) -> float:
-    return min(steps, key=lambda step: abs(_apart(step, exact, own)))
-
-
-def _beside(spec: Spec, house: House, places: Sequence[int], amounts: Vector) -> list[Vector]:
-    """The pourable amounts, and those with one line a step more or less."""
-    found = [amounts]
-    for number, (place, value) in enumerate(zip(places, amounts, strict=True)):
-        for near in (value * (1.0 - _OFF), value * (1.0 + _OFF)):
-            steps = around(spec.lines[place].amount, near, house, spec.ounce)
-            found += [(*amounts[:number], step, *amounts[number + 1 :]) for step in steps]
-    return found
 
 
 def _glass(spec: Spec, blends: Blends) -> Composition:
@@ -145,12 +84,13 @@ def conflict(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence
     rest = list(wishes)
     for wish in wishes:
         others = [one for one in rest if one is not wish]
-        if others and not _can_be(spec, blends, places, others):
+        if others and not can_be(spec, blends, places, others):
             rest = others
     return tuple(rest)
 
 
-def _can_be(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> bool:
+def can_be(spec: Spec, blends: Blends, places: Sequence[int], wishes: Sequence[Wish]) -> bool:
+    """Whether these wishes can be met together."""
     try:
         return not tune(spec, blends, places, wishes).missed
     except CannotAnswer:
@@ -188,11 +128,15 @@ def miss(wish: Wish, glass: Composition) -> float:
 
     A ratio needs acid enough for one to be stated at all.
     """
-    found = figures_of(glass)
+    return miss_in(wish, figures_of(glass))
+
+
+def miss_in(wish: Wish, found: Mapping[str, float]) -> float:
+    """The same of the figures of a drink."""
     if wish.figure == "ratio" and found["acid"] < LEAST_ACID:
         return -1.0
     value = found[wish.figure]
-    return Span(wish.low, wish.high, max(wish.high if value > wish.high else wish.low, _LEAST_SCALE)).miss(value)
+    return Span(wish.low, wish.high, max(wish.high if value > wish.high else wish.low, LEAST_SCALE)).miss(value)
 
 
 def is_met(wish: Wish, glass: Composition) -> bool:
@@ -201,13 +145,18 @@ def is_met(wish: Wish, glass: Composition) -> bool:
 
 def is_met_as_poured(wish: Wish, glass: Composition, taste: float) -> bool:
     """Whether a wish is met within what a hand can pour: a value as near as nobody tastes, a range all the same."""
-    return abs(miss(wish, glass)) <= taste if wish.low == wish.high else is_met(wish, glass)
+    return near_enough(wish, miss(wish, glass), taste)
 
 
-def _most(spec: Spec, blends: Blends, place: int) -> float:
-    """The most a line may grow by, over itself."""
+def near_enough(wish: Wish, by: float, taste: float) -> bool:
+    """Whether a wish missed by so much is met all the same, poured by hand."""
+    return abs(by) <= (taste if wish.low == wish.high else MET)
+
+
+def most_times(spec: Spec, blends: Blends, place: int) -> float:
+    """How many times itself a line may grow to."""
     grams = drink(spec, blends).poured[place].dose.mass_g
-    return max(_MOST_TIMES, _SMALL_G / grams) - 1.0 if grams else _MOST_TIMES
+    return max(_MOST_TIMES, _SMALL_G / grams) if grams else _MOST_TIMES
 
 
 def _changed(start: Sequence[float], by: Vector) -> Vector:
@@ -226,7 +175,7 @@ def _demands(wishes: Sequence[Wish], now: Mapping[str, float]) -> list[tuple[Lev
             demands.append((_sugar_over(wish.low), Span(0.0, math.inf, scale)))
             demands.append((_sugar_over(wish.high), Span(-math.inf, 0.0, scale)))
         else:
-            demands.append((_plainly(wish.figure), Span(wish.low, wish.high, max(wish.high, _LEAST_SCALE))))
+            demands.append((_plainly(wish.figure), Span(wish.low, wish.high, max(wish.high, LEAST_SCALE))))
     return demands
 
 

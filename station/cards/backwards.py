@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from station.bar import say
 from station.bar.amount import spell_unit
@@ -25,6 +25,8 @@ _TITLES = {
     "make less": "There is no more of it: make less, in proportion",
 }
 _AS_ON_CARD = "ABV, sugar, acid and salt as on the card"
+# More figures than that nobody wishes.
+_MOST_DIGITS = 7
 # At most 19 characters: the least screen has no more.
 _SHORT = {
     "take out": "take it out",
@@ -201,11 +203,36 @@ def tuned(answer: Tuned, width: int = WIDTH) -> list[str]:
     ]
 
 
-def missed_as_poured(answer: Tuned) -> str:
-    """Which wishes are met exactly and no more as poured, in one sentence; "" for none."""
+def missed_as_poured(answer: Tuned, short: bool = False) -> str:
+    """Which wishes are met exactly and no more as poured, and what to do; "" for none. `short` without what to do."""
     missed = [one for one in answer.wishes if one.met and not one.met_as_poured]
-    said = [f"{_word(one.figure)} {say.number(one.pourable)}, wished {_wish_said(one)}" for one in missed]
-    return f"NOT MET AS POURED: {'; '.join(said)}. Take it exactly, or let a finer line move too." if said else ""
+    said = [
+        f"{_word(one.figure)} {say.number(one.pourable, digits(one.low, one.high))}, wished {span_said(one.low, one.high)}"
+        for one in missed
+    ]
+    if not missed:
+        return ""
+    return f"NOT MET AS POURED: {'; '.join(said)}." + ("" if short else f" {_remedy(missed)}")
+
+
+def _remedy(missed: Sequence[Wished]) -> str:
+    """A line that would make up for it, for all that is missed or for what it would."""
+    names = list(dict.fromkeys(one.finer_name for one in missed if one.finer))
+    if not names:
+        return "Take it exactly, to be weighed: no line that stays makes up for it."
+    helped = [_word(one.figure) for one in missed if one.finer]
+    only = "" if len(helped) == len(missed) else f", for {' and '.join(helped)}"
+    return f"Take it exactly, or let {' and '.join(names)} move, too{only}."
+
+
+def digits(*wished: float) -> int:
+    """As many figures as a wish was written with, three at least; of one from another unit, as 5 oz in ml, four."""
+    return max(next((few for few in range(3, _MOST_DIGITS) if float(f"{one:.{few}g}") == one), 4) for one in wished)
+
+
+def span_said(low: float, high: float) -> str:
+    """A wish as it was wished."""
+    return " to ".join(say.number(one, digits(one)) for one in dict.fromkeys((low, high)))
 
 
 def rounding_lines(answer: Tuned, width: int) -> list[str]:
@@ -215,13 +242,10 @@ def rounding_lines(answer: Tuned, width: int) -> list[str]:
 
 
 def _wish_row(wish: Wished) -> tuple[str, ...]:
-    figures = (say.number(wish.was), say.number(wish.exact), say.number(wish.pourable))
+    many = digits(wish.low, wish.high)
+    figures = (say.number(one, many) for one in (wish.was, wish.exact, wish.pourable))
     missed = ": not met" if not wish.met else "" if wish.met_as_poured else ": not as poured"
-    return (_NAMES[wish.figure], *figures, _UNITS[wish.figure], f"wished {_wish_said(wish)}{missed}")
-
-
-def _wish_said(wish: Wished) -> str:
-    return say.number(wish.low) if wish.low == wish.high else f"{say.number(wish.low)} to {say.number(wish.high)}"
+    return (_NAMES[wish.figure], *figures, _UNITS[wish.figure], f"wished {span_said(wish.low, wish.high)}{missed}")
 
 
 def _other_row(name: str, answer: Tuned) -> tuple[str, ...]:

@@ -66,7 +66,7 @@ def answer(
     """The ways on for what is in, by line of the card's first mix and then what it has no line for; how by item."""
     library, mix = blends.library, card.mixes[0]
     serves = card.serves / mix.count
-    found = () if stop else correct.choices(parts, room_of(mix, library.house), library.house.taste, several=True)
+    found = () if stop else correct.choices(parts, room_of(mix, library.house), library.house.taste)
     whole = card.balance if mix.count == 1 else balance(correct.wanted(parts)) if parts else card.balance
     return Corrected(
         id=card.id,

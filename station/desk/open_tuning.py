@@ -82,7 +82,8 @@ class OpenTuning:
         texts = [line.exact_text if exactly else line.pourable_text for line in answer.lines]
         amounts = dict(zip(sorted(self.moving), texts, strict=True))
         if all(self.document.texts[place] == text for place, text in amounts.items()):
-            raise CannotAnswer("no amount would change", "let another line move")
+            finer = "" if exactly else ", or take it exactly"
+            raise CannotAnswer("no amount would change", f"let another line move{finer}")
         try:
             self.document.set_amounts(amounts)
         except AmountError:

@@ -7,22 +7,25 @@ from collections.abc import Mapping, Sequence
 from difflib import get_close_matches
 
 from station.bar import say
-from station.bar.amount import AmountError, parse_amount, parse_number, rewritten
+from station.bar.amount import Amount, AmountError, parse_amount, parse_number, rewritten
 from station.bar.cautions import Caution
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import House, Library, Spec
 from station.bar.units import ml_per
-from station.calc import caution, tune
+from station.calc import caution, tune, tuned_pour
+from station.calc import finer as calc_finer
 from station.calc.backwards import Tuned, TunedLine, Wished
 from station.calc.balance import Balance, balance
 from station.calc.blend import Blends
-from station.calc.drink import Drink, Poured
+from station.calc.drink import Drink, Poured, drink
 from station.calc.tune import FIGURES, Tuning, Wish
+from station.cards.backwards import digits, span_said
 from station.desk.look import find_spec, nearest, sound_drink
+from station.desk.tuning_notes import UNITS, WORDS, notes, out_of_range
 
 WITHIN = "within"
-UNITS = {"acid": "g/100 ml as citric", "sugar": "g/100 ml", "ratio": "", "abv": "% vol", "volume": "ml"}
-WORDS = {"acid": "acid", "sugar": "sugar", "ratio": "sugar to acid", "abv": "ABV", "volume": "volume"}
+# An exact amount is written with as many figures as keep every wish to a fifth of the 0.1 % that is promised, four at least.
+_EXACTLY, _FEW_TO_MANY = 2e-4, (4, 5, 6, 7)
 
 _VALUE = re.compile(r"(?P<number>[-−]?\s*[\d.,]+)\s*(?P<unit>\D.*)?")
 _PER_100_ML, _PER_L = re.compile(r"(g\s*/\s*100\s*ml)?(\s*as\s+citric)?"), re.compile(r"g\s*/\s*l(\s*as\s+citric)?")
@@ -48,8 +51,11 @@ def tuned_spec(blends: Blends, spec: Spec, places: Sequence[int], wishes: Sequen
     if len(set(figures)) < len(figures):
         raise CannotAnswer("a figure is wished twice", "wish each once")
     exact = tune.tune(spec, blends, places, wishes)
-    poured = tune.poured(spec, blends, exact, places, wishes)
+    poured = tuned_pour.poured(spec, blends, exact, places, wishes)
     conflict = tune.conflict(spec, blends, places, wishes) if exact.missed else ()
+    others = [place for place, line in enumerate(before.poured) if place not in places and movable(line)]
+    finer = {} if exact.missed else calc_finer.finer(spec, blends, poured, places, others, wishes)
+    many = _figures_written(spec, blends, exact, places, wishes)
     balances = [balance(one.glass) for one in (before, exact.drink, poured.drink)]
     return Tuned(
         id=spec.id,
@@ -57,12 +63,13 @@ def tuned_spec(blends: Blends, spec: Spec, places: Sequence[int], wishes: Sequen
         possible=not exact.missed,
         conflict=tuple(wish.figure for wish in conflict),
         why=_why(conflict, exact, places, library),
-        wishes=tuple(_wished(wish, exact, poured.drink, library.house.taste, *balances) for wish in wishes),
-        lines=tuple(_line(before, exact, poured, number, place, library) for number, place in enumerate(places)),
+        wishes=tuple(_wished(wish, exact, poured.drink, finer.get(wish), library, *balances) for wish in wishes),
+        lines=tuple(_line(before, exact, poured, number, place, library, many) for number, place in enumerate(places)),
         before=balances[0],
         exact=balances[1],
         pourable=balances[2],
-        notes=tuple(_notes(before, exact, places, library)),
+        out_of_range=out_of_range(blends, before, exact, poured, wishes),
+        notes=notes(blends, before, exact, poured, places, wishes),
         cautions=_new_cautions(before, poured.drink, library),
     )
 
@@ -98,9 +105,9 @@ def wish_of(text: str, spec: Spec, library: Library) -> Wish:
     return Wish(figure, number, number)
 
 
-def said(figure: str, value: float) -> str:
+def said(figure: str, value: float, many: int = 3) -> str:
     """A figure with its unit: `acid 0.85 g/100 ml as citric`."""
-    return f"{WORDS[figure]} {say.number(value)} {UNITS[figure]}".rstrip()
+    return f"{WORDS[figure]} {say.number(value, many)} {UNITS[figure]}".rstrip()
 
 
 def figure_of(found: Balance, figure: str) -> float | None:
@@ -144,7 +151,17 @@ def _refuse_unmoved(before: Drink, places: Sequence[int], library: Library) -> N
             raise CannotAnswer(f"{name} cannot move: it is not part of the liquid by an amount", "name another line")
 
 
-def _wished(wish: Wish, exact: Tuning, made: Drink, taste: float, before: Balance, found: Balance, poured: Balance) -> Wished:
+def _wished(
+    wish: Wish,
+    exact: Tuning,
+    made: Drink,
+    finer: int | None,
+    library: Library,
+    before: Balance,
+    found: Balance,
+    poured: Balance,
+) -> Wished:
+    item = "" if finer is None else made.spec.lines[finer].item
     now, then = figure_of(found, wish.figure), figure_of(poured, wish.figure)
     return Wished(
         figure=wish.figure,
@@ -154,12 +171,14 @@ def _wished(wish: Wish, exact: Tuning, made: Drink, taste: float, before: Balanc
         exact=now,
         pourable=then,
         met=wish not in exact.missed,
-        met_as_poured=tune.is_met_as_poured(wish, made.glass, taste),
+        met_as_poured=tune.is_met_as_poured(wish, made.glass, library.house.taste),
         rounding=then / now - 1.0 if now and then is not None else None,
+        finer=item,
+        finer_name=library.name_of(item) if item else "",
     )
 
 
-def _line(before: Drink, exact: Tuning, poured: Tuning, number: int, place: int, library: Library) -> TunedLine:
+def _line(before: Drink, exact: Tuning, poured: Tuning, number: int, place: int, library: Library, many: int) -> TunedLine:
     amount = before.poured[place].line.amount
     item = before.poured[place].line.item
     own = before.spec.lines[place].amount
@@ -171,22 +190,28 @@ def _line(before: Drink, exact: Tuning, poured: Tuning, number: int, place: int,
         exact=exact.amounts[number],
         pourable=poured.amounts[number],
         was_text=amount.text,
-        exact_text=rewritten(own, exact.amounts[number]).text,
+        exact_text=_written(own, exact.amounts[number], many).text,
         pourable_text=rewritten(own, poured.amounts[number]).text,
         exact_g=exact.drink.poured[place].dose.mass_g,
         pourable_g=poured.drink.poured[place].dose.mass_g,
     )
 
 
-def _notes(before: Drink, exact: Tuning, places: Sequence[int], library: Library) -> Sequence[str]:
-    notes = []
-    for place, value in zip(places, exact.amounts, strict=True):
-        line = before.poured[place].line
-        if value <= 1e-4 * (line.amount.value or 1.0):
-            notes.append(f"{library.name_of(line.item)} comes to nothing: the exact drink has no such line.")
-        if line.batch_amount is not None:
-            notes.append(f"{library.name_of(line.item)} has an amount of its own for batches, which does not follow.")
-    return notes
+def _figures_written(spec: Spec, blends: Blends, exact: Tuning, places: Sequence[int], wishes: Sequence[Wish]) -> int:
+    """With how many figures the exact amounts must be written, so that what is read again meets the wishes as they do."""
+    for many in _FEW_TO_MANY:
+        amounts = [_written(spec.lines[place].amount, one, many) for place, one in zip(places, exact.amounts, strict=True)]
+        try:
+            glass = drink(tune.with_amounts(spec, places, [one.value or 0.0 for one in amounts]), blends).glass
+        except CannotAnswer:  # rounded up, it is over the washline
+            continue
+        if all(abs(tune.miss(wish, glass) - tune.miss(wish, exact.drink.glass)) <= _EXACTLY for wish in wishes):
+            break
+    return many
+
+
+def _written(own: Amount, value: float, many: int) -> Amount:
+    return rewritten(own, float(f"{value:.{many}g}"))
 
 
 def _new_cautions(before: Drink, after: Drink, library: Library) -> tuple[Caution, ...]:
@@ -202,7 +227,8 @@ def _why(conflict: Sequence[Wish], exact: Tuning, places: Sequence[int], library
     names = _listed([library.name_of(exact.drink.poured[place].line.item) for place in places])
     found = balance(exact.drink.glass)
     wished = _listed([_span_said(wish) for wish in conflict])
-    nearest = _listed([said(wish.figure, value) for wish in conflict if (value := figure_of(found, wish.figure)) is not None])
+    reached = [(wish, figure_of(found, wish.figure)) for wish in conflict]
+    nearest = _listed([said(wish.figure, value, digits(wish.low, wish.high)) for wish, value in reached if value is not None])
     together = " together" if len(conflict) > 1 else ""
     refused = f"{wished[0].upper()}{wished[1:]} cannot be had{together} by moving {names}"
     return f"{refused}: the nearest drink has {nearest}.{_strongest(conflict, exact, library)}"
@@ -220,9 +246,7 @@ def _strongest(conflict: Sequence[Wish], exact: Tuning, library: Library) -> str
 
 
 def _span_said(wish: Wish) -> str:
-    if wish.low == wish.high:
-        return said(wish.figure, wish.low)
-    return f"{WORDS[wish.figure]} {say.number(wish.low)} to {say.number(wish.high)} {UNITS[wish.figure]}".rstrip()
+    return f"{WORDS[wish.figure]} {span_said(wish.low, wish.high)} {UNITS[wish.figure]}".rstrip()
 
 
 def _listed(words: Sequence[str]) -> str:

@@ -102,4 +102,5 @@ def _settle(gram: list[list[float]], least: list[float], pushes: list[float], pu
 
 
 def _dot(one: Sequence[float], other: Sequence[float]) -> float:
-    return sum(map(mul, one, other))
+    total: float = sum(map(mul, one, other))
+    return total

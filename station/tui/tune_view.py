@@ -9,7 +9,7 @@ from textual import events
 from station.bar import say
 from station.bar.fault import CannotAnswer
 from station.calc.backwards import Tuned, TunedLine
-from station.cards.backwards import amount_said, missed_as_poured, rounding_lines
+from station.cards.backwards import amount_said, digits, missed_as_poured, rounding_lines
 from station.desk.document import Document
 from station.desk.open_tuning import FIGURES, WITHIN, OpenTuning, figure_of, open_tuning
 from station.desk.opening import Opened
@@ -73,8 +73,9 @@ class TuneView(View):
         self.tuning: OpenTuning | None = None
         self.at = 0
         self.fresh = True
-        # The figure or line that stands in a row.
+        # The figure or line that stands in a row; and whether what is missed stands in the pane whole.
         self._places: dict[int, int] = {}
+        self._seen = False
 
     @property
     def active_pane(self) -> Pane:
@@ -104,7 +105,7 @@ class TuneView(View):
         if self.tuning is not None:
             last = len(FIGURES) + len(self.tuning.spec.lines) - 1
             self.at, self.fresh = max(0, min(last, self.at + by)), True
-            self.paint()
+            self._painted_anew()
 
     def typed(self, character: str) -> bool:
         """Part of what the figure shall be; the first key replaces what stood there."""
@@ -129,7 +130,7 @@ class TuneView(View):
     def toggle(self) -> None:
         if self.tuning is not None and not self.figure:
             if self.tuning.toggle(self.place):
-                self._changed()
+                self._painted_anew()
             else:
                 self.host.say("that line cannot move: it is not part of the liquid by an amount", "warn")
 
@@ -141,13 +142,19 @@ class TuneView(View):
 
     def leave(self) -> None:
         self.host.back()
+        self.host.say("")
+
+    def press(self, event: events.Key) -> None:
+        """What was said of the last key is over."""
+        self.host.say("")
+        super().press(event)
 
     def tap(self, y: int) -> None:
         y += self.pane.first
         if self.tuning is None or y not in self._places:
             return
         self.at, self.fresh = self._places[y], True
-        self.toggle() if not self.figure else self.paint()
+        self.toggle() if not self.figure else self._painted_anew()
         self.host.refresh_keys()
 
     def paint(self) -> None:
@@ -162,11 +169,15 @@ class TuneView(View):
         rows.append(row())
         heads, lines = _line_rows(self.tuning, self.place, width)
         self._put(rows, heads, lines, len(FIGURES))
-        rows += [row(), *_below(self.tuning, width), *wrapped(BASIS, width, "dim")]
+        missed = _missed(self.tuning, width)
+        until = len(rows) + 1 + len(missed)
+        rows += [row(), *missed, *_below(self.tuning, width), *wrapped(BASIS, width, "dim")]
         here = max(y for y, place in self._places.items() if place == self.at)
         # From the last line one reads on, to what is under it.
         seen = here + self.pane.size.height if here == max(self._places) else here + 2
-        self.pane.show(rows, max(0, min(len(rows), seen) - self.pane.size.height))
+        first = max(0, min(len(rows), seen) - self.pane.size.height)
+        self._seen = until <= first + self.pane.size.height
+        self.pane.show(rows, first)
 
     def _put(self, rows: list[Row], head: Row, blocks: list[list[Row]], first: int) -> None:
         """A table's rows below the others; `first` is the place of the first."""
@@ -179,14 +190,17 @@ class TuneView(View):
         assert self.tuning is not None
         self.fresh = False
         self.tuning.wish(self.figure, text)
-        self._changed()
+        self._painted_anew()
 
-    def _changed(self) -> None:
-        """What cannot be had is also said where every screen has room for it."""
+    def _painted_anew(self) -> None:
+        """Painted; what cannot be had, or poured, is said above the keys where the pane has no room for it."""
         assert self.tuning is not None
-        answer = self.tuning.answer
-        self.host.say((answer.why or missed_as_poured(answer)) if isinstance(answer, Tuned) else "", "warn")
         self.paint()
+        answer = self.tuning.answer
+        if isinstance(answer, Tuned) and not self._seen:
+            self.host.say(answer.why or missed_as_poured(answer, short=True), "warn")
+        else:
+            self.host.say("")
 
     def _take(self, exactly: bool) -> None:
         if self.tuning is None:
@@ -223,8 +237,9 @@ def _figure_rows(tuning: OpenTuning, at: int, width: int) -> tuple[Row, list[Row
     for place, figure in enumerate(FIGURES):
         style, mark = ("chosen", "▸ ") if place == at else ("text", "  ")
         made = {"exact": answer.exact, "poured": answer.pourable} if answer else {}
-        found = [say.number(figure_of(made[kind], figure)) if made else "" for kind in kinds]
-        cells = [say.number(figure_of(tuning.now, figure)), tuning.wishes.get(figure, ""), *found]
+        many = next((digits(one.low, one.high) for one in answer.wishes if one.figure == figure), 3) if answer else 3
+        found = [say.number(figure_of(made[kind], figure), many) if made else "" for kind in kinds]
+        cells = [say.number(figure_of(tuning.now, figure), many), tuning.wishes.get(figure, ""), *found]
         text = columns([(mark + _NAMES[figure], _NAME, "<"), *((one, cell, ">") for one in cells)], style)
         rows.append((*text, (_said_of(tuning, figure, left), "warn")))
     return head, rows
@@ -278,12 +293,19 @@ def _becomes(line: TunedLine | None, kinds: tuple[str, ...]) -> list[str]:
     return [made.get(kind, "") for kind in kinds]
 
 
+def _missed(tuning: OpenTuning, width: int) -> list[Row]:
+    """What cannot be had, or not be poured."""
+    answer = tuning.answer
+    if isinstance(answer, str):
+        return []
+    return [part for said in (answer.why, missed_as_poured(answer)) if said for part in wrapped(said, width, "warn")]
+
+
 def _below(tuning: OpenTuning, width: int) -> list[Row]:
     """Why there is no answer, or what rounding costs and what must be said."""
     answer = tuning.answer
     if isinstance(answer, str):
         return wrapped(answer, width, "dim")
-    rows = [part for said in (answer.why, missed_as_poured(answer)) if said for part in wrapped(said, width, "warn")]
-    rows += [row(line, "text") for line in rounding_lines(answer, width)]
+    rows = [row(line, "text") for line in rounding_lines(answer, width)]
     rows += [part for note in answer.notes for part in wrapped(note, width, "warn", "  ")]
     return rows + [part for one in answer.cautions for part in wrapped(f"{one.word}: {one.text}", width, "warn", "  ")]

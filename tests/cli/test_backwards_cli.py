@@ -23,7 +23,14 @@ WAY = {
     *("way", "takes_out", "draws_g", "adds", "total_g", "total_ml", "serves", "full_serves", "size", "restores"),
     *("fits_vessel", "fits_scale", "note", "moved", "balance", "off"),
 }
-TUNE = {"id", "name", "possible", "conflict", "why", "wishes", "lines", "before", "exact", "pourable", "notes", "cautions"}
+TUNE = {
+    *("id", "name", "possible", "conflict", "why", "wishes", "lines", "before", "exact", "pourable", "notes", "cautions"),
+    "out_of_range",
+}
+WISHED = {
+    *("figure", "low", "high", "was", "exact", "pourable", "met", "met_as_poured", "rounding"),
+    *("finer", "finer_name"),
+}
 TUNED_LINE = {
     *("item", "name", "unit", "was", "exact", "pourable", "was_text", "exact_text", "pourable_text", "exact_g", "pourable_g"),
 }
@@ -79,7 +86,7 @@ def test_tune_names_its_fields(ask: Ask) -> None:
         ask("tune", "tin-lantern", "--move", "lime-juice,syrup-1-1", "--want", "acid=0.8", "--want", "ratio=8", "--json")
     )
     assert set(found) == TUNE and set(found["lines"][0]) == TUNED_LINE
-    assert set(found["wishes"][0]) == {"figure", "low", "high", "was", "exact", "pourable", "met", "met_as_poured", "rounding"}
+    assert set(found["wishes"][0]) == WISHED
     assert found["exact"]["acid_g_per_100ml"] == pytest.approx(0.8, rel=1e-6)
     assert found["exact"]["sugar_acid_ratio"] == pytest.approx(8.0, rel=1e-6)
 

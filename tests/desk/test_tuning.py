@@ -136,7 +136,7 @@ def test_the_answer_fed_forward_through_show_gives_the_wished_figures(seed: int)
     assert answer.possible
     found = fed_forward(spec, answer, places)
     for name in asked:
-        assert found[name] == pytest.approx(goal[name], rel=1e-3)
+        assert found[name] == pytest.approx(goal[name], rel=3e-4)
 
 
 def test_what_pouring_costs_is_reckoned_from_the_poured_drink() -> None:
@@ -184,3 +184,85 @@ def test_a_wish_that_rounding_loses_is_said_in_words_at_the_head() -> None:
     assert "wished 0.94: not as poured" in text
     near = tuned(demo(), "tin-lantern", ["citric-25", "lime-juice"], ["acid=0.94"])
     assert near.wishes[0].met_as_poured and "NOT MET" not in "\n".join(backwards.tuned(near))
+
+
+def said(name: str, move: Sequence[str], wants: Sequence[str]) -> str:
+    """The card in one line."""
+    return " ".join(" ".join(backwards.tuned(tuned(demo(), name, move, wants))).replace("\u00a0", " ").split())
+
+
+def test_the_line_that_would_make_up_for_it_is_named_and_does() -> None:
+    found = tuned(demo(), "tin-lantern", ["lime-juice"], ["acid=0.95"])
+    assert found.wishes[0].finer == "citric-25"
+    assert "Take it exactly, or let Citric solution, 25 % w/w move, too." in said("tin-lantern", ["lime-juice"], ["acid=0.95"])
+    assert tuned(demo(), "tin-lantern", ["lime-juice", "citric-25"], ["acid=0.95"]).wishes[0].met_as_poured
+
+
+def test_where_no_line_that_stays_makes_up_for_it_that_is_said() -> None:
+    assert "Take it exactly, to be weighed: no line that stays makes up for it." in said("tin-lantern", ["rum-light"], ["abv=13"])
+
+
+def test_a_line_that_would_help_one_wish_of_two_is_said_to_help_that_one() -> None:
+    wants = ["abv=17", "sugar=6", "acid=0.85"]
+    found = tuned(demo(), "tin-lantern", ["rum-light", "syrup-1-1", "lime-juice"], wants)
+    helped = [wish.figure for wish in found.wishes if wish.finer]
+    assert 0 < len(helped) < len(wants)
+    assert "move, too, for ABV and acid." in said("tin-lantern", ["rum-light", "syrup-1-1", "lime-juice"], wants)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_whatever_line_is_named_makes_the_wish_met(seed: int) -> None:
+    rng = random.Random(seed)
+    spec = demo().library.drinks[rng.choice(["tin-lantern", "salt-ferry", "pillow-magistrate", "quarry-sunday"])]
+    place = max(range(len(spec.lines)), key=lambda one: drink(spec, demo()).poured[one].composition.acid_g)
+    goal = figures_of(drink(spec, demo()).glass)["acid"] * rng.uniform(1.04, 1.12)
+    wishes = [Wish("acid", goal, goal)]
+    (wish,) = tuned_spec(demo(), spec, [place], wishes).wishes
+    if wish.finer:
+        again = tuned_spec(demo(), spec, sorted({place, *places_of(spec, [wish.finer])}), wishes)
+        assert again.wishes[0].met_as_poured
+    else:
+        assert wish.met_as_poured or spec.id == "pillow-magistrate"
+
+
+def test_a_volume_nobody_wished_that_moves_is_said_with_what_to_do() -> None:
+    text = said("tin-lantern", ["rum-light", "syrup-1-1", "lime-juice"], ["abv=17", "sugar=6", "acid=0.85"])
+    assert "THE VOLUME MOVES: from 154 ml to 71.6 ml exactly" in text
+    assert "At 154 ml these lines cannot give the rest: let another move, and wish volume=154, too." in text
+    free = ["elderflower-liqueur", "water", "vodka"]
+    assert "152 ml to 172 ml exactly, 175 ml as poured. To keep it, wish volume=152, too." in said(
+        "glass-commuter", free, ["sugar=4.5"]
+    )
+    assert tuned(demo(), "glass-commuter", free, ["sugar=4.5", "volume=152"]).possible
+    assert "THE VOLUME" not in said("tin-lantern", ["lime-juice"], ["acid=0.95"])
+    assert "THE VOLUME" not in said("tin-lantern", ["lime-juice", "rum-light"], ["volume=120"])
+
+
+def test_a_figure_nobody_wished_that_leaves_its_usual_range_is_named() -> None:
+    found = tuned(demo(), "quarry-sunday", ["apple-brandy"], ["abv=14.5"])
+    (out,) = found.out_of_range
+    assert (out.figure, out.low, out.high, out.out_exactly, out.out_as_poured) == ("acid", 0.76, 0.94, True, True)
+    text = said("quarry-sunday", ["apple-brandy"], ["abv=14.5"])
+    assert (
+        "OUT OF THE USUAL RANGE: acid 0.975 exactly and 0.965 as poured (usually 0.76 to 0.94 g/100 ml as citric)."
+        " To hold it, wish it within its range, too." in text
+    )
+    assert not tuned(demo(), "quarry-sunday", ["apple-brandy"], ["abv=14.5", "acid=0.97"]).out_of_range
+
+
+def test_a_dose_that_makes_up_for_the_jigger_is_said_to() -> None:
+    text = said("tin-lantern", ["lime-juice", "citric-25"], ["acid=0.95"])
+    assert "Citric solution, 25 % w/w makes up for what the other lines cannot be poured to: 9 drops." in text
+
+
+def test_a_wish_is_said_as_it_was_wished_and_its_figures_as_finely() -> None:
+    text = said("tin-lantern", ["rum-light"], ["abv=16.15"])
+    assert "ABV 16.1 16.15 16.1 % vol at 20 °C wished 16.15" in text
+    assert "wished 148" not in said("tin-lantern", ["rum-light"], ["volume=5 oz"])
+    none = tuned(demo(), "tin-lantern", ["rum-light"], ["abv=60.25"])
+    assert none.why.startswith("ABV 60.25 % vol cannot be had by moving Light rum")
+
+
+def test_an_exact_amount_is_written_with_four_figures() -> None:
+    found = tuned(demo(), "tin-lantern", ["lime-juice"], ["acid=0.95"])
+    assert found.lines[0].exact_text == "24.36 ml" and found.lines[0].exact == pytest.approx(24.357, abs=1e-3)
