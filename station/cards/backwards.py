@@ -13,6 +13,7 @@ from station.calc.balance import Balance
 from station.calc.correct import ADD, AGAIN_DRAW_OFF, LEAVE, outside
 from station.calc.mispour import A_TENTH
 from station.cards.layout import caution_rows, table, wrap
+from station.cards.serving import serves_said
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, WIDTH, let_down, plainly, state
 
 _NAMES = {**FIGURE_NAMES, "volume": "Volume", "salt": "Salt"}
@@ -41,7 +42,7 @@ _SHORT = {
 @plainly
 def corrected(answer: Corrected, library: Library, width: int = WIDTH) -> list[str]:
     """What is in, and every way on, best first."""
-    card = f"{say.grams(answer.total_g)}, {say.number(answer.serves, 4)} serves as the card has it"
+    card = f"{say.grams(answer.total_g)}, {serves_said(answer.serves)} serves as the card has it"
     head = [answer.name, f"{state(answer.diluted)} · {card}", ""]
     if answer.stop:
         return [*head, *wrap(f"STOP: {answer.stop} Discard the mix, do not correct it. Wash the vessel.", width, hang="")]
@@ -136,7 +137,7 @@ def does(way: Way) -> str:
 
 def ends(way: Way) -> str:
     """What it ends in: mass, volume, serves."""
-    return f"makes in all {say.grams(way.total_g)} = {say.volume(way.total_ml)}, {say.number(way.serves, 4)} serves"
+    return f"makes in all {say.grams(way.total_g)} = {say.volume(way.total_ml)}, {serves_said(way.serves)} serves"
 
 
 def differs(way: Way, card: Balance) -> str:

@@ -6,6 +6,7 @@ from station.bar import say
 from station.bar.nouns import Library
 from station.calc.balance import Balance
 from station.calc.poured import AsPoured, Off
+from station.cards.serving import serves_said
 from station.cards.text import FIGURE_NAMES, FIGURE_UNITS, let_down
 
 # So many lines are named in a mark; the rest are counted.
@@ -28,7 +29,7 @@ def at_the_end(one: AsPoured, drink_g: float) -> list[str]:
 
 def at_the_end_brief(one: AsPoured) -> str:
     """The serves it comes to, the planned beside them, for one row of a narrow screen."""
-    ends, planned = say.number(one.serves, 4), say.number(one.planned_serves, 4)
+    ends, planned = serves_said(one.serves), serves_said(one.planned_serves)
     return f"when full {ends} serves, planned {planned}"
 
 
@@ -42,13 +43,13 @@ def in_it(one: AsPoured, drink_g: float, beside: bool = True) -> list[str]:
     serve, planned_serve = (_drinks(glass, drink_g) for glass in (one.glass, one.planned_glass))
     rows = [("in it", ends, planned), ("in the vessel", figures, planned_figures), ("in a glass", serve, planned_serve)]
     if not beside:
-        planned = f"{say.number(one.planned_serves, 4)} serves" if planned != ends else ends
+        planned = f"{serves_said(one.planned_serves)} serves" if planned != ends else ends
         rows = [("in it", ends, planned), ("in the vessel", figures, figures), ("in a glass", serve, serve)]
     return [f"{name}: {now}{f'; planned {plan}' if now != plan else ''}" for name, now, plan in rows]
 
 
 def totals(mix: Balance, serves: float, drink_g: float) -> str:
-    return f"{say.grams(mix.g)}, {say.number(serves, 4)} serves, {_drinks(mix, drink_g)}"
+    return f"{say.grams(mix.g)}, {serves_said(serves)} serves, {_drinks(mix, drink_g)}"
 
 
 def strength(mix: Balance) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from station.bar import say
 from station.bar.nouns import House, Library
 from station.bar.shown_as import volume_in
-from station.calc.batch import ServiceLine
+from station.calc.batch import ServiceLine, is_whole
 from station.calc.serving import Serving
 from station.cards.layout import rows_or_pairs, wrap
 
@@ -22,6 +22,11 @@ _DOES = {
 }
 _ON_ICE = frozenset({"shake", "stir", "blend"})
 _WHEN = {"service": "before ice"}
+
+
+def serves_said(serves: float) -> str:
+    """So many serves, as one number where they are whole within what a hand can tell."""
+    return say.number(round(serves) if is_whole(serves) else serves, 4)
 
 
 def portion(one: Serving, house: House) -> str:

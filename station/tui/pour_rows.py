@@ -12,6 +12,7 @@ from station.calc.batch import Fill
 from station.calc.correct import LEAVE, NEAREST, OVER_FILL
 from station.cards import poured as cards
 from station.cards.backwards import differs, does, ends, off_card, short, title, worst
+from station.cards.serving import serves_said
 from station.cards.text import state, until
 from station.desk.open_pour import OpenPour
 from station.desk.wrong_bottle import name_of
@@ -254,7 +255,7 @@ def _far(pour: OpenPour) -> str:
 
 def _way_row(way: Way, number: int, chosen: bool, width: int, taste: float) -> Row:
     """A way in one row: its number, marked if chosen, what it makes and what speaks against it, as there is room for."""
-    serves, full = f"{say.number(way.serves, 4)} serves", "" if way.fits_vessel and way.fits_scale else "too full"
+    serves, full = f"{serves_said(way.serves)} serves", "" if way.fits_vessel and way.fits_scale else "too full"
     against = ", ".join(part for part in (full, worst(way, taste)) if part)
     style, first = "chosen" if chosen else "text", (f"{'▸' if chosen else ' '}{number}", 2, ">")
     if width >= _GRAMS:
