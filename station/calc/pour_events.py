@@ -112,7 +112,8 @@ def _with_rest(pour: Pour, place: int, rest_g: float) -> Pour:
 
 
 def _tipped(pour: Pour, more_g: float, step: Step) -> Pour:
-    """The cups tipped in, the vessel's scale showing so much more than it should, or less: that stayed in the cup."""
+    """The cups tipped in, the vessel's scale showing so much more than it should, or less: that stayed in the cup, is lost, and
+    wants a way on."""
     scale = pour.scales.get(step.scale)
     told = abs(more_g) > (scale.readability_g if scale else 0.0) * (1.0 + 1e-9)
     vessel, cups = pour.held[VESSEL], [held for into, held in pour.held.items() if into != VESSEL]
@@ -120,7 +121,17 @@ def _tipped(pour: Pour, more_g: float, step: Step) -> Pour:
     stayed = min(1.0, -more_g / in_cups) if told and more_g < 0.0 and in_cups else 0.0
     tipped = tuple(sum(of_line) * (1.0 - stayed) for of_line in zip(*cups, strict=True)) if cups else (0.0,) * len(vessel)
     whole = tuple(map(sum, zip(vessel, tipped, strict=True)))
-    return replace(pour, held={VESSEL: whole}, unknown_g=more_g + stayed * in_cups if told else 0.0)
+    unknown_g = more_g + stayed * in_cups if told else 0.0
+    shows = {**pour.zero_g, VESSEL: pour.zero_g.get(VESSEL, 0.0) - unknown_g}
+    left = replace(pour, held={VESSEL: whole}, zero_g=shows, unknown_g=pour.unknown_g + unknown_g)
+    return replace(left, off=_shortest(left) if stayed else None)
+
+
+def _shortest(pour: Pour) -> int | None:
+    """The line that is furthest short of what is wanted, by its share, past its tolerance; None where none is."""
+    parts = pour.parts
+    short = [place for place, part in enumerate(parts) if part.wanted_g - part.there_g > tolerated_g(pour, place, "")]
+    return min(short, key=lambda place: parts[place].share, default=None)
 
 
 def _refuse_left_in(pour: Pour, step: Step, reads: float) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
@@ -32,7 +33,7 @@ class Off:
     """A line that will be over (g above 0) or short at the end, by more than its weighing may miss.
 
     `readability_g` is that of its scale, None where it has none; `on_card` whether the card has that line at all,
-    `let_down` whether it is a weaker solution of the item that was weighed.
+    `let_down` whether it is a weaker solution of the item that was weighed; `by` what g is of what was wanted, infinite of none.
     """
 
     item: str
@@ -40,6 +41,7 @@ class Off:
     readability_g: float | None = None
     on_card: bool = True
     let_down: bool = False
+    by: float = math.inf
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,10 +126,18 @@ def _glass(serve: Serve, planned: Composition, ends: Composition) -> Composition
 
 
 def _off(ended: Pour) -> tuple[Off, ...]:
-    by = [part.there_g - part.wanted_g for part in ended.parts]
+    parts = ended.parts
+    by = [part.there_g - part.wanted_g for part in parts]
     scales = [ended.scales.get(line.scale) for line in ended.lines]
     return tuple(
-        Off(line.item, g, scale.readability_g if scale else None, line.wanted_g > 0.0, line.let_down)
+        Off(
+            item=line.item,
+            g=g,
+            readability_g=scale.readability_g if scale else None,
+            on_card=line.wanted_g > 0.0,
+            let_down=line.let_down,
+            by=abs(g) / parts[place].wanted_g if line.wanted_g else math.inf,
+        )
         for place, (line, g, scale) in enumerate(zip(ended.lines, by, scales, strict=True))
         if abs(g) > tolerated_g(ended, place, line.scale)
     )

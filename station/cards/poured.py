@@ -64,7 +64,7 @@ def mark(one: AsPoured, library: Library) -> str:
         figures = ", ".join(_figure(name, one) for name in one.outside)
         glass = f"outside the taste tolerance ({_taste(one)}), in the glass: {figures}"
         return f"{off}; {glass}" if off else glass
-    return f"{off}; within the taste tolerance ({_taste(one)})" if off else ""
+    return f"{off}; within the taste tolerance ({_taste(one)})" if off and not one.unknown_g else off
 
 
 def brief_mark(one: AsPoured, library: Library) -> str:
@@ -80,7 +80,7 @@ def brief_mark(one: AsPoured, library: Library) -> str:
 def _off(off: tuple[Off, ...], library: Library) -> str:
     if not off:
         return ""
-    most = sorted(off, key=lambda one: -abs(one.g))
+    most = sorted(off, key=lambda one: -one.by)
     said = [_off_by(one, library) for one in most]
     more = len(said) - _NAMED
     named = "; ".join([*said[:_NAMED], *([f"{more} more lines off"] if more > 0 else [])])
@@ -98,7 +98,9 @@ def _unknown(one: AsPoured) -> str:
     if not one.unknown_g:
         return ""
     grams = say.grams(abs(one.unknown_g), 1.0 if abs(one.unknown_g) >= 10.0 else None)
-    return f"the scale showed {grams} {'more' if one.unknown_g > 0.0 else 'less'} than was weighed in"
+    if one.unknown_g < 0.0:
+        return f"the scale showed {grams} less than was weighed in: where that went is unknown"
+    return f"the scale showed {grams} more than was weighed in: what that is is unknown, so are the figures"
 
 
 def _figure(name: str, one: AsPoured, brief: bool = False) -> str:

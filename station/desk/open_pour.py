@@ -9,7 +9,7 @@ from datetime import datetime
 from station.bar import say
 from station.bar.amount import AmountError, parse_number
 from station.bar.fault import CannotAnswer
-from station.bar.logged import ASKED, ESTIMATED, READ, Weighing
+from station.bar.logged import ASKED, ESTIMATED, READ, Mark, Weighing
 from station.bar.nouns import Spec
 from station.calc import correct
 from station.calc.answers import Batched
@@ -30,7 +30,7 @@ from station.desk.pouring import Step, doubtful, doubtful_other, pour_of, serve_
 from station.desk.wrong_bottle import line_of, name_of, stop_of
 
 _ABOUT = "~"
-_DRAWN_OFF, _ZEROED = "drawn off", "scale zeroed"
+_DRAWN_OFF, _ZEROED, _TIPPED = "drawn off", "scale zeroed", "cup tipped in, as read"
 # Steps that put nothing on a scale are not weighings: nothing of them is logged.
 _UNWEIGHED = frozenset({TIP, EMPTY})
 
@@ -240,7 +240,7 @@ class OpenPour:
             self.place, self.finished = pour_log.unfinish(self.opened, self.place, now), False
         before = self.states[-2]
         last = self.events[-1].kind
-        if last not in {DONE, OTHER} or (last == DONE and before.ahead[0].kind == DRAW):
+        if last not in {DONE, OTHER} or (last == DONE and self._is_marked(before, self.events[-1])):
             self.place = pour_log.uncorrect(self.opened, self.place, now)
         elif last == OTHER or before.ahead[0].kind not in _UNWEIGHED:
             self.place = pour_log.take_back(self.opened, self.place, now)
@@ -249,6 +249,10 @@ class OpenPour:
         self._forget()
         return True
 
+    def _is_marked(self, before: Pour, done: Event) -> bool:
+        """Whether a step done is a mark in the log about the weighing before it, and none of its own."""
+        return before.ahead[0].kind == DRAW or (before.ahead[0].kind == TIP and done.reads_g is not None)
+
     def _confirm(self, event: Event, now: datetime) -> None:
         pour = self.pour
         if pour.off is not None:
@@ -256,6 +260,8 @@ class OpenPour:
         state, step = after(pour, event), pour.ahead[0]
         if step.kind == DRAW:
             self.place = pour_log.correct(self.opened, self.place, _DRAWN_OFF, now, -grams_of(pour, step, event.reads_g))
+        elif step.kind == TIP and event.reads_g is not None:
+            self.place = pour_log.correct(self.opened, self.place, _TIPPED, now, event.reads_g)
         elif step.kind not in _UNWEIGHED:
             of = Of(pour.lines[step.line].item, step.scale)
             self._log(step.g, grams_of(pour, step, event.reads_g), event.known, now, of)
@@ -272,7 +278,7 @@ class OpenPour:
     def _end_if_over(self, now: datetime) -> None:
         if self.over and not self.finished:
             ends = self.come_to.ends
-            ended = Ended(ends.g, ends.ml, strength(ends), self.mark)
+            ended = Ended(ends.g + self.pour.unknown_g, ends.ml, strength(ends), self.mark)
             self.place, self.finished = pour_log.finish(self.opened, self.place, now, ended), True
 
     def _happened(self, event: Event, state: Pour) -> None:
@@ -311,9 +317,15 @@ class OpenPour:
             self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))
         for done in self.place.corrections:
             if done.about == weighing.uuid:
-                drawn = Event(DONE, reads_before_g(self.pour, VESSEL) - (done.g or 0.0), READ)
-                events = {_DRAWN_OFF: drawn, _ZEROED: Event(ZEROED)}
-                self._replay(events.get(done.why, Event(WAY, way=done.why)))
+                self._replay(self._marked(done))
+
+    def _marked(self, mark: Mark) -> Event:
+        """What happened by a mark of the log."""
+        if mark.why == _DRAWN_OFF:
+            return Event(DONE, reads_before_g(self.pour, VESSEL) - (mark.g or 0.0), READ)
+        if mark.why == _TIPPED:
+            return Event(DONE, mark.g, READ)
+        return Event(ZEROED) if mark.why == _ZEROED else Event(WAY, way=mark.why)
 
     def _replay(self, event: Event) -> None:
         self._happened(event, after(self.pour, event))
