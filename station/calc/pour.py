@@ -54,13 +54,15 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """What happened: a step done (`reads_g` None: as asked), another `line` poured, a way on chosen, or the scale zeroed."""
+    """What happened: a step done (`reads_g` None: as asked), another `line` poured `into` vessel or cup ("": where the step
+    goes), a way on chosen, or the scale zeroed."""
 
     kind: str
     reads_g: float | None = None
     known: str = ASKED
     way: str = ""
     line: Line | None = None
+    into: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -67,20 +67,24 @@ def after(pour: Pour, event: Event) -> Pour:
     return _weighed(replace(rest, poured=rest.poured + (step.kind == IN)), step, grams)
 
 
-def where_other(pour: Pour) -> Step:
-    """The step in whose place something else can go in: a line's, or the tip of the cups. Raises CannotAnswer."""
+def where_other(pour: Pour, into: str = "") -> Step:
+    """The step in whose place something else can go in: a line's, or the tip of the cups; as if it stood where `into` says.
+
+    Raises CannotAnswer.
+    """
     if pour.off is not None:
         raise CannotAnswer("this line missed", "choose a way on first, or take the reading back")
     if not pour.ahead:
         raise CannotAnswer("all lines are in", "take the last one back first")
-    if pour.ahead[0].kind not in {IN, TIP}:
+    step = pour.ahead[0]
+    if step.kind not in {IN, TIP}:
         raise CannotAnswer("nothing is being put in just now", "do this step first")
-    return pour.ahead[0]
+    return step if into in {"", step.into} else replace(step, into=into, scale=pour.on.get(into, ""), times=1, apart=False)
 
 
-def other_g(pour: Pour, reads: float) -> float:
-    """What a reading says went in of something else, into what the next step is weighed in. Raises CannotAnswer."""
-    step = where_other(pour)
+def other_g(pour: Pour, reads: float, into: str = "") -> float:
+    """What a reading says went in of something else, into the vessel or a cup. Raises CannotAnswer."""
+    step = where_other(pour, into)
     before = 0.0 if step.apart else reads_before_g(pour, step.into)
     if reads <= before:
         raise CannotAnswer(f"it read {say.grams(before)} before, so it reads more with something else in", "type what it reads")
@@ -91,7 +95,7 @@ def _other_poured(pour: Pour, event: Event) -> Pour:
     """What was not asked for is in; of a line that was to come that much less is to come, or it is over."""
     assert event.line is not None
     assert event.reads_g is not None
-    into, grams = where_other(pour).into, other_g(pour, event.reads_g)
+    into, grams = where_other(pour, event.into).into, other_g(pour, event.reads_g, event.into)
     pour = with_line(pour, event.line)
     place = [line.item for line in pour.lines].index(event.line.item)
     there = list(pour.held.get(into, (0.0,) * len(pour.lines)))

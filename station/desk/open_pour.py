@@ -27,7 +27,7 @@ from station.desk.on_shelf import Shelf
 from station.desk.opening import Opened
 from station.desk.pour_log import Asked, Confirmed, Ended, Of, Place
 from station.desk.pouring import Step, doubtful, doubtful_other, pour_of, serve_of, steps, ways
-from station.desk.wrong_bottle import line_of, name_of, stop_of
+from station.desk.wrong_bottle import cup_stop_of, line_of, name_of, stop_of
 
 _ABOUT = "~"
 _DRAWN_OFF, _ZEROED, _TIPPED = "drawn off", "scale zeroed", "cup tipped in, as read"
@@ -131,8 +131,13 @@ class OpenPour:
     def ways(self) -> tuple[Way, ...]:
         """The ways on from the weighing that missed, best first; none where none did, or where it must be discarded."""
         if self._ways is None:
-            self._ways = () if self.stop else ways(self.pour, self.answer, self.blends)
+            self._ways = () if self.stop else ways(self.pour, self.answer, self.blends, bool(self.of_cup))
         return self._ways
+
+    @property
+    def of_cup(self) -> str:
+        """Why a cup that is not tipped in yet must be emptied, the vessel being as it was; "" where nothing says so."""
+        return "" if self.stop else cup_stop_of(self.blends, self.answer, self.pour)
 
     @property
     def stop(self) -> str:
@@ -156,7 +161,8 @@ class OpenPour:
             say.grams(g, scale.readability_g if scale else None) for g in (part.there_g, part.wanted_g, abs(by))
         )
         if not part.wanted_g:
-            return f"{name}: {there} in, not on the card"
+            only_cup = f". {self.of_cup} Only the cup: take a clean one" if self.of_cup else ""
+            return f"{name}: {there} in, not on the card{only_cup}"
         return f"{name}: {there} in, {wanted} wanted, {'over' if by > 0.0 else 'short'} by {off}"
 
     def as_asked(self, now: datetime) -> None:
@@ -173,23 +179,33 @@ class OpenPour:
             self._question(doubtful(self.pour, self.answer.mixes[0], self.opened.library, reads), reads)
         self._confirm(Event(DONE, reads, known), now)
 
-    def other(self, item: str, text: str, now: datetime) -> None:
-        """That item went in where the next line was to go, and the scale reads that. Raises as `as_read`."""
+    def other(self, item: str, text: str, now: datetime, into: str = "") -> None:
+        """That item went in, where the next line was to go or `into` the other of vessel and cup, and that scale reads that.
+
+        Raises as `as_read`.
+        """
         reads, known = _read(text)
         if not self.pour.ahead or item == self.asked_for:
             raise CannotAnswer(f"{name_of(self.opened.library, item)} is what goes in now", "type what the scale reads")
-        step, line, grams = where_other(self.pour), line_of(self.blends, self.pour, item), other_g(self.pour, reads)
+        step, line, grams = where_other(self.pour, into), line_of(self.blends, self.pour, item), other_g(self.pour, reads, into)
         if reads != self._doubted:
-            self._question(doubtful_other(self.pour, line, self.answer.mixes[0], self.opened.library, reads), reads)
-        event = Event(OTHER, reads, known, line=line)
+            self._question(doubtful_other(self.pour, line, into, self.answer.mixes[0], self.opened.library, reads), reads)
+        event = Event(OTHER, reads, known, line=line, into=into)
         state = after(self.pour, event)
         self._log(0.0, grams, known, now, Of(item, step.scale))
         self._happened(event, state)
 
-    @property
-    def read_before(self) -> str:
-        """What the scale read before something else went in, and which scale that is."""
-        step = where_other(self.pour)
+    def can_go_into(self, item: str) -> tuple[str, ...]:
+        """Where else than asked something can have gone: where that item belongs first, then where the next line goes."""
+        here = where_other(self.pour).into
+        cups = [into for into, held in self.pour.held.items() if into != VESSEL and any(held)]
+        own = next((line.into for line in self.answer.mixes[0].lines if line.item == item), here)
+        places = dict.fromkeys((here, VESSEL, *cups))
+        return tuple(sorted(places, key=lambda into: into != own))
+
+    def read_before(self, into: str) -> str:
+        """What a scale read before something else went in, and which scale that is."""
+        step = where_other(self.pour, into)
         scale = self.pour.scales.get(step.scale)
         reads = say.grams(reads_before_g(self.pour, step.into), scale.readability_g if scale else None)
         return f"{scale.name if scale else 'The scale'} under the {step.into} read {reads} before"
@@ -311,7 +327,9 @@ class OpenPour:
         before_g = 0.0 if step.apart else reads_before_g(self.pour, step.into)
         if other:
             line = line_of(self.blends, self.pour, weighing.item)
-            self._replay(Event(OTHER, before_g + weighing.actual_g, weighing.known, line=line))
+            into = next((name for name, scale in self.pour.on.items() if scale == weighing.scale != step.scale), "")
+            before_g = reads_before_g(self.pour, into) if into else before_g
+            self._replay(Event(OTHER, before_g + weighing.actual_g, weighing.known, line=line, into=into))
         else:
             reads = weighing.actual_g / step.times if step.apart else before_g + weighing.actual_g
             self._replay(Event(DONE, None if weighing.known == ASKED else reads, weighing.known))

@@ -20,6 +20,7 @@ from station.calc.scales import VESSEL
 from station.cards.text import what
 from station.desk.correcting import is_plain, per_gram, room_of, ways_of
 from station.desk.look import sound_drink
+from station.desk.wrong_bottle import without_strange
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +66,11 @@ def steps(pour: Pour, answer: Batched, library: Library) -> tuple[Step, ...]:
     return tuple(_shown(pour, step, answer.mixes[0], library) for step in pour.ahead)
 
 
-def ways(pour: Pour, answer: Batched, blends: Blends) -> tuple[Way, ...]:
-    """The ways on from the weighing that missed; none where none did."""
-    return ways_of(pour.ways, pour.asked, blends, answer) if pour.off is not None else ()
+def ways(pour: Pour, answer: Batched, blends: Blends, only_cup: bool = False) -> tuple[Way, ...]:
+    """The ways on from the weighing that missed; none where none did. `only_cup`: those that leave nothing strange in it."""
+    if pour.off is None:
+        return ()
+    return ways_of(without_strange(pour) if only_cup else pour.ways, pour.asked, blends, answer)
 
 
 def serve_of(spec: Spec, answer: Batched, blends: Blends) -> Serve:
@@ -90,9 +93,9 @@ def doubtful(pour: Pour, mix: Mix, library: Library, reads: float) -> str:
     return _past(pour, step, pour.lines[step.line], grams if step.kind == IN else 0.0, mix, library, reads)
 
 
-def doubtful_other(pour: Pour, line: Line, mix: Mix, library: Library, reads: float) -> str:
-    """As `doubtful`, of a line that went in though it was not asked for."""
-    return _past(pour, where_other(pour), line, other_g(pour, reads), mix, library, reads)
+def doubtful_other(pour: Pour, line: Line, into: str, mix: Mix, library: Library, reads: float) -> str:
+    """As `doubtful`, of a line that went into the vessel or a cup though it was not asked for."""
+    return _past(pour, where_other(pour, into), line, other_g(pour, reads, into), mix, library, reads)
 
 
 def _past(pour: Pour, step: ToDo, line: Line, grams: float, mix: Mix, library: Library, reads: float) -> str:

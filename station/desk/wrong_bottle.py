@@ -6,12 +6,15 @@ from station.bar.composition import Composition
 from station.bar.nouns import WATER, Library
 from station.calc.answers import Batched
 from station.calc.blend import Blends
+from station.calc.correct import Choice
 from station.calc.pour import Line, Pour
 from station.calc.pour_events import where_other
 from station.desk.correcting import is_plain, stop_reason
 from station.desk.item_finding import FoundItem, findable, found_items
 from station.desk.went_in import UNLABELLED
 
+# What rounding leaves of nothing.
+_NOTHING_G = 1e-6
 _NO_LABEL = FoundItem(UNLABELLED, "Something without a label", "?")
 
 
@@ -43,6 +46,20 @@ def line_of(blends: Blends, pour: Pour, item: str) -> Line:
 
 
 def stop_of(blends: Blends, answer: Batched, pour: Pour) -> str:
-    """Why what is in it must be discarded and not corrected; "" where nothing says so."""
-    strange = [part.item for part in pour.parts if not part.wanted_g and part.there_g]
-    return stop_reason(blends, answer, strange)
+    """Why what is in it must be discarded and not corrected; "" where nothing says so, or where emptying a cup is enough."""
+    vessel = stop_reason(blends, answer, [part.item for part in pour.parts if not part.wanted_g and part.in_g])
+    if vessel or pour.off is None:
+        return vessel
+    cup = cup_stop_of(blends, answer, pour)
+    return cup if cup and not without_strange(pour) else ""
+
+
+def cup_stop_of(blends: Blends, answer: Batched, pour: Pour) -> str:
+    """As `stop_of`, of what is in a cup that is not tipped in yet."""
+    return stop_reason(blends, answer, [part.item for part in pour.parts if not part.wanted_g and part.cup_g])
+
+
+def without_strange(pour: Pour) -> tuple[Choice, ...]:
+    """The ways on that leave nothing of what the card does not have."""
+    strange = [place for place, line in enumerate(pour.lines) if not line.wanted_g]
+    return tuple(way for way in pour.ways if not any(way.ends_g[place] > _NOTHING_G for place in strange))

@@ -25,6 +25,7 @@ TYPING_KEYS = (
 OTHER_KEYS = (
     KeyAction("pour.other-reads", (), "ask_reading", hint="0-9", label="it reads"),
     KeyAction("pour.other-take", ("enter", "space"), "take_reading", hint="Enter", label="take"),
+    KeyAction("pour.other-where", ("tab",), "other_place", hint="Tab", label="cup or vessel"),
     KeyAction("pour.other-rub", ("backspace",), "rub", hint="⌫", label="rub"),
     KeyAction("pour.other-forget", ("escape",), "forget", hint="Esc", label="it was none"),
 )
@@ -35,9 +36,19 @@ STOP_KEYS = (
 )
 WHOLE = KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="→", label="all of it")
 LISTED = KeyAction("way.whole", ("right", "tab", "left"), "show_whole", hint="←", label="list")
+WAY_TAKE = KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do")
+WAY_UNDO = KeyAction("way.undo", ("backspace",), "previous", hint="⌫", label="undo")
+WHOLE_KEYS = (
+    WAY_TAKE,
+    WAY_UNDO,
+    KeyAction("way.read-down", ("down", "pagedown"), "read_on", 1, hint="↑↓", label="read on"),
+    KeyAction("way.read-up", ("up", "pageup"), "read_on", -1),
+    LISTED,
+    LEAVE,
+)
 WAY_KEYS = (
-    KeyAction("way.take", ("enter",), "choose_at", hint="Enter", label="do"),
-    KeyAction("way.undo", ("backspace",), "previous", hint="⌫", label="undo"),
+    WAY_TAKE,
+    WAY_UNDO,
     KeyAction("way.down", ("down",), "move", 1, hint="↑↓", label="mark"),
     KeyAction("way.up", ("up",), "move", -1),
     LEAVE,

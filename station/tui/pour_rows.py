@@ -134,8 +134,7 @@ def whole_way(pour: OpenPour, at: int, first: list[Block], last: list[Block], wi
         Block(_detail(pour, pour.ways[at], width)),
     ]
     whole = [*first, *way, *last]
-    fits = sum(len(block.rows) for block in whole if block.gives == _ALWAYS) <= height
-    return that_fit(whole if fits else [*way, *last], height)
+    return whole if sum(len(block.rows) for block in whole) <= height else [*way, *last]
 
 
 def all_told(pour: OpenPour, width: int, height: int) -> bool:
@@ -165,16 +164,18 @@ def _each_way(pour: OpenPour, at: int, width: int) -> list[Block]:
     return blocks
 
 
-def other_screen(pour: OpenPour, item: str, typing: str, library: Library, width: int, height: int) -> list[Block]:
+def other_screen(pour: OpenPour, item: str, into: str, typing: str, library: Library, width: int, height: int) -> list[Block]:
     """Something else went in than was asked: what the scale reads with it in."""
-    asked = f"{pour.read_before}. What does that scale read with it in?"
+    elsewhere = [place for place in pour.can_go_into(item) if place != into]
+    tab = f" Tab: it went into the {elsewhere[0]}." if elsewhere else ""
+    asked = f"{pour.read_before(into)}. What does that scale read with it in?{tab}"
     reads = f"{typing} g"
     figure = wrapped(reads, width, "accent") if low(height) else _big(reads, width)
     told = Block([*wrapped(asked, width), *(figure if typing else [])])
     forgets = "Enter takes it as read; Esc: it did not go in"
     return [
         *head(pour, width, height),
-        Block(wrapped(f"{name_of(library, item)} went in", width, "strong")),
+        Block(wrapped(f"{name_of(library, item)} went into the {into}", width, "strong")),
         Block(wrapped(f"not asked for: {pour.steps[0].title}", width, "dim"), _NICE),
         Block([row()], _BLANK),
         told,

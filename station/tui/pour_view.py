@@ -25,7 +25,7 @@ from station.desk.pour_log import Asked, hold, release
 from station.desk.wrong_bottle import can_be_it
 from station.tui.item_search import ItemSearch
 from station.tui.pane import KeyAction, Pane, at_most
-from station.tui.pour_keys import LISTED, OTHER_KEYS, OVER_KEYS, STEP_KEYS, STOP_KEYS, TYPING_KEYS, WAY_KEYS, WHOLE
+from station.tui.pour_keys import OTHER_KEYS, OVER_KEYS, STEP_KEYS, STOP_KEYS, TYPING_KEYS, WAY_KEYS, WHOLE, WHOLE_KEYS
 from station.tui.pour_rows import (
     Block,
     all_told,
@@ -59,7 +59,9 @@ class PourPane(Pane):
         if pour is not None and pour.stop:
             return STOP_KEYS
         if pour is not None and pour.ways:
-            return WAY_KEYS if view.told else (*WAY_KEYS, LISTED if view.whole else WHOLE)
+            if view.told:
+                return WAY_KEYS
+            return WHOLE_KEYS if view.whole else (*WAY_KEYS, WHOLE)
         if pour is not None and pour.over:
             return OVER_KEYS
         # A reading that was refused is typed again or forgotten: a tap for “next” by habit would confirm what it was not.
@@ -91,6 +93,8 @@ class PourView(View):
         # What the scale is said to read, whether that was refused: then the next digit begins another; of what, if not of what
         # was asked for.
         self.typing, self.refused, self.other = "", False, ""
+        # Which of the places something else can have gone into is meant, and how far down one reads of a way alone.
+        self.place = self.down = 0
         self.at = 0
         # The digits typed where a way on is asked for: one marks a way, more are a reading and no choice.
         self.marking = ""
@@ -170,7 +174,7 @@ class PourView(View):
         self.marking = (self.marking if now - self._marked < MIND_SECONDS else "") + character
         self._marked = now
         if self._marks(ways):
-            self.at = int(self.marking) - 1
+            self.at, self.down = int(self.marking) - 1, 0
             self.host.say(f"{self.marking} is marked, Enter does it")
         else:
             self.host.say(f"{self.marking} is no way on; ⌫ takes the reading back", "warn")
@@ -199,7 +203,7 @@ class PourView(View):
         def read() -> None:
             with suppress(Doubtful):  # the doubt stands under the step, and what is typed again is taken
                 if other:
-                    pour.other(other, text, _now())
+                    pour.other(other, text, _now(), self.into)
                 else:
                     pour.as_read(text, _now())
                 self.other = ""
@@ -229,8 +233,19 @@ class PourView(View):
             self._look_for(True)
 
     def _took_other(self, item: str) -> None:
-        self.other, self.typing = item, ""
+        self.other, self.typing, self.place = item, "", 0
         self._look_for(False)
+
+    @property
+    def into(self) -> str:
+        """Where what else went in is said to have gone."""
+        places = self.pour.can_go_into(self.other) if self.pour is not None and self.other else ("",)
+        return places[self.place % len(places)]
+
+    def other_place(self) -> None:
+        """It went into the other of cup and vessel."""
+        self.place += 1
+        self.paint()
 
     def _found_none(self) -> None:
         self._look_for(False)
@@ -260,7 +275,12 @@ class PourView(View):
 
     def show_whole(self) -> None:
         """All of the way at hand alone, or the list again."""
-        self.whole = not self.whole
+        self.whole, self.down = not self.whole, 0
+        self.paint()
+
+    def read_on(self, by: int) -> None:
+        """Further down, or up, in a way that has the screen for itself."""
+        self.down = max(0, self.down + by)
         self.paint()
 
     def choose_at(self) -> None:
@@ -306,6 +326,9 @@ class PourView(View):
             return
         self._blocks = self._made(self.pour, max(self.pane.size.width - 1, 20), self.pane.size.height)
         rows, size = [one for block in self._blocks for one in block.rows], self.pane.size
+        if self.whole and self.pour.ways and not self.told:
+            self.down = min(self.down, max(0, len(rows) - size.height))
+            rows = rows[self.down :]
         key = "→" if self.pour.ways and not self.whole and not self.told else ""
         self.pane.show(at_most(rows, size.height, size.width, key) if size.height else rows)
 
@@ -323,7 +346,7 @@ class PourView(View):
                 return whole_way(pour, self.at, first, last, width, height)
             return that_fit([*first, *way_blocks(pour, self.at, width, room), *last], height)
         if self.other:
-            return that_fit(other_screen(pour, self.other, self.typing, library, width, height), height)
+            return that_fit(other_screen(pour, self.other, self.into, self.typing, library, width, height), height)
         return that_fit(step_screen(pour, self.typing, library, width, height), height)
 
     def _do(self, what: Callable[[], object]) -> bool:
@@ -345,6 +368,7 @@ class PourView(View):
 
     def _way_at(self, y: int) -> int:
         """The number of the way on that stands in that row, 0 for none."""
+        y += self.down
         for block in self._blocks:
             if 0 <= y < len(block.rows):
                 return block.way

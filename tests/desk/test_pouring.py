@@ -330,6 +330,31 @@ def test_what_must_be_discarded_has_no_way_on_and_the_log_says_why(opened: Opene
     assert not any(row.lot == again.place.lot.short for row in in_date(opened, NOON)) and begin(opened).place.done == 0
 
 
+def test_into_the_vessel_while_the_cup_is_asked_for(opened: Opened) -> None:
+    pour = begin(opened)
+    assert pour.can_go_into("rum-light") == (VESSEL, "cup") and pour.can_go_into("saline-20") == ("cup", VESSEL)
+    pour.other("rum-light", "852", NOON, VESSEL)
+    assert pour.in_vessel_g == 852.0 and pour.in_cups_g == 0.0 and pour.pour.off is None
+    assert begin(open_folder(opened.folder)).pour == pour.pour
+    to_the_vessel(pour)
+    assert "Lime juice" in pour.steps[0].title
+    pour.other("saline-20", f"{WANTED['citric-25'] + WANTED['saline-20'] + 1.0:.2f}", NOON, "cup")
+    assert "Saline" in pour.missed and begin(open_folder(opened.folder)).pour.held == pour.pour.held
+
+
+def test_a_wrong_acid_in_the_cup_spoils_the_cup_alone(opened: Opened) -> None:
+    pour = begin(opened)
+    to_the_vessel(pour)
+    pour.as_asked(NOON)
+    pour.other("malic-20", "6", NOON, "cup")
+    assert pour.stop == "" and "is an acid the spec does not have" in pour.missed and "take a clean one" in pour.missed
+    assert [way.way for way in pour.ways] == [correct.AGAIN]
+    pour.choose(1, NOON)
+    to_the_end(pour)
+    assert held(pour)["malic-20"] == 0.0 and pour.mark == ""
+    assert held(pour)["citric-25"] == pytest.approx(WANTED["citric-25"], rel=1e-3)
+
+
 def test_where_nothing_is_put_in_nothing_else_can_have_gone_in(pour: OpenPour) -> None:
     with pytest.raises(CannotAnswer, match="is what goes in now"):
         pour.other("citric-25", "3", NOON)

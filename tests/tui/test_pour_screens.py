@@ -238,7 +238,7 @@ async def test_each_way_says_what_goes_in_the_total_the_serves_and_what_differs(
             await press(pilot, "Right")
         assert "take out 423 g Light rum, then add 350 g Lime juice, fresh; 276 g Sugar syrup" in flat(app)
         assert "(668 g together)" in flat(app) and "makes in all 1525 g = 1.5 L, 15 serves" in flat(app)
-        await press(pilot, "Down Down")
+        await press(pilot, "Right Down Down Right" if size[1] <= LEAST[1] else "Down Down")
         figures = ("ABV 28.3 % vol at 20 °C (card 24.8)", "sugar 8.11 g/100 ml (card 10.5)")
         for said in (*figures, "acid 1.06 g/100 ml as citric (card 1.37)"):
             assert said in flat(app)
@@ -298,7 +298,7 @@ async def test_a_wrong_bottle_is_found_its_reading_typed_and_the_rest_follows(li
         assert shows(app, "What went in instead?") and shows(app, "▸ Vodka")
         await press(pilot, "Enter Space")
         flat = " ".join(" ".join(text_of(app)).split())
-        assert "Vodka went in" in flat and "852 g before" in flat  # Space with nothing typed confirms nothing
+        assert "Vodka went into the vessel" in flat and "852 g before" in flat  # Space with nothing typed confirms nothing
         await press(pilot, "882 Enter")
         assert shows(app, "Vodka: 30 g in, not on the card")
         assert all(len(line) <= size[0] for line in text_of(app))
@@ -387,3 +387,32 @@ async def test_a_reading_that_was_refused_is_typed_again_or_forgotten_and_never_
         assert app.on.id == "pour" and not shows(app, "9999 g?")
         await press(pilot, "Space")
         assert shows(app, "line 5 of 6")
+
+
+async def test_a_way_alone_on_the_least_screen_can_be_read_to_its_end(library: Path) -> None:
+    async with screens(library, LEAST) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p Space Space Space w gin-dry Enter 1152 Enter Right")
+        assert any(action.id == "way.read-down" for action in app.on.active_pane.working())
+        seen = set()
+        for _ in range(30):
+            seen |= set(text_of(app))
+            await press(pilot, "Down")
+        assert any("when full" in line for line in seen) and not any("more" in line for line in text_of(app)[:-2])
+        await press(pilot, " ".join(["Up"] * 30) + " Left")
+        assert shows(app, "Dry gin: 300 g in")
+
+
+@SIZES
+async def test_what_went_into_the_vessel_while_the_cup_was_asked_for_is_said_to_have(
+    library: Path, size: tuple[int, int]
+) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p w rum-light Enter")
+        flat = " ".join(" ".join(text_of(app)).split())
+        assert "Light rum went into the vessel" in flat and "Bench scale under the vessel read 0 g before" in flat
+        await press(pilot, "Tab")
+        assert "Pocket scale under the cup" in " ".join(" ".join(text_of(app)).split())
+        await press(pilot, "Tab 852 Enter")
+        assert shows(app, "Citric solution, 25 % w/w") and shows(app, "852 g in")
+        await press(pilot, "Space Space")
+        assert shows(app, "Lime juice, fresh")
