@@ -172,7 +172,7 @@ def test_the_card_says_what_was_what_is_and_what_pouring_costs() -> None:
     text = "\n".join(backwards.tuned(found)).replace("\u00a0", " ")
     assert "Lime juice, fresh          22.5 ml  24.4 ml  22.5 ml" in text
     assert "Citric solution, 25 % w/w  2 drops  2 drops  9 drops" in text
-    assert "wished 0.95" in text and "Pouring it so costs: Acid −0.1 % (relative)." in text
+    assert "wished 0.95" in text and "Poured instead of exactly: Acid −0.1 % (relative)." in text
 
 
 def test_a_wish_that_rounding_loses_is_said_in_words_at_the_head() -> None:

@@ -45,9 +45,9 @@ async def test_exactly_is_a_choice(library: Path) -> None:
 async def test_another_line_that_may_move_makes_up_for_the_coarse_one(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter Down t . 9 5")
-        assert shows(app, "Pouring it so costs: Acid −6 % (relative).")
+        assert shows(app, "Poured instead of exactly: Acid −6 % (relative).")
         await press(pilot, " ".join(["Down"] * 9) + " Space")
-        assert shows(app, "Pouring it so costs: Acid −0.1 % (relative).")
+        assert shows(app, "Poured instead of exactly: Acid −0.1 % (relative).")
         await press(pilot, "Enter")
         document = app.main.lines.document
         assert document is not None and (document.texts[1], document.texts[4]) == ("22.5 ml", "9 drops")
