@@ -33,18 +33,23 @@ def movers(brings: Mapping[int, Composition], figures: AbstractSet[str], at: int
 
 def _side(brings: Mapping[int, Composition], wanted: AbstractSet[str], at: int) -> tuple[str, ...]:
     free = [side for side in _SIDES if side not in wanted]
-    own = _chiefly(brings[at]) if at in brings else ""
+    own = chiefly(brings[at]) if at in brings else ""
     return (own,) if own in free else tuple(free[:1])
 
 
 def _line_of(figure: str, brings: Mapping[int, Composition], at: int) -> int | None:
-    if at in brings and _chiefly(brings[at]) == figure:
+    if at in brings and chiefly(brings[at]) == figure:
         return at
     most = max(brings, key=lambda place: _MADE_OF[figure](brings[place]), default=None)
     return most if most is not None and _MADE_OF[figure](brings[most]) > 0.0 else None
 
 
-def _chiefly(liquid: Composition) -> str:
+def is_for(figure: str, liquid: Composition) -> bool:
+    """Whether a line that is this liquid is for that figure: it brings most of that one. A ratio has two sides."""
+    return figure == "volume" or chiefly(liquid) in (_SIDES if figure == "ratio" else (figure,))
+
+
+def chiefly(liquid: Composition) -> str:
     """The figure a line brings most of, by mass; "" for one that brings none."""
     most = max(_MADE_OF, key=lambda figure: _MADE_OF[figure](liquid))
     return most if _MADE_OF[most](liquid) > 0.0 else ""
