@@ -248,3 +248,15 @@ async def test_what_was_said_of_a_key_is_gone_with_the_next_and_with_the_view(li
         assert shows(app, "no amount would change")
         await press(pilot, "Esc")
         assert app.on is app.main and not shows(app, "no amount would change")
+
+
+@SIZES
+async def test_from_a_line_that_is_not_for_it_acid_is_set_by_the_drops(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter t . 9 5")
+        tuning = app.on.tuning  # type: ignore[attr-defined]  # a TuneView
+        assert tuning.moving == {4} and not shows(app, "NOT MET AS POURED")
+        await press(pilot, "Enter")
+        document = app.main.lines.document
+        assert document is not None and (document.texts[1], document.texts[4]) == ("22.5 ml", "9 drops")
+        assert len(document.states) == 2
