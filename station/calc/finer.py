@@ -1,4 +1,4 @@
-"""Which of the lines that stay could make up for what the moving ones cannot be poured to."""
+"""Which of the lines that stay, and are for the figure, could make up for what the moving ones cannot be poured to."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
 from station.calc.blend import Blends
 from station.calc.drink import drink
+from station.calc.movers import is_for
 from station.calc.pourable import around
 from station.calc.tune import Tuning, Wish, amounts_at, is_met_as_poured, miss, most_times, tune, with_amounts
 from station.calc.tuned_pour import poured
@@ -23,11 +24,13 @@ def finer(
 ) -> dict[Wish, int]:
     """For wishes that the poured drink `made` misses, the place of the line among `others` that meets it if it may move, too.
 
-    Each is tried out: with it no other wish is missed that was met.
+    Only a line that is for the figure is named, no spirit that would thin the acid. Each is tried out: with it no other wish is
+    missed that was met.
     """
     missed, found = _missed(made, blends, wishes), dict[Wish, int]()
     for wish in (one for one in wishes if one in missed):
-        for place in _candidates(spec, blends, made, places, others, wish)[:_TRIED]:
+        own = [place for place in others if is_for(wish.figure, made.drink.poured[place].composition)]
+        for place in _candidates(spec, blends, made, places, own, wish)[:_TRIED]:
             if wish not in (again := _missed_with(spec, blends, sorted({*places, place}), wishes)) and again < missed:
                 found[wish] = place
                 break

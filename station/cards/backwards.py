@@ -237,9 +237,9 @@ def span_said(low: float, high: float) -> str:
 
 
 def rounding_lines(answer: Tuned, width: int) -> list[str]:
-    """What pouring in jigger steps and whole drops costs."""
+    """What pouring in jigger steps and whole drops moves, against the exact amounts."""
     costs = [f"{_NAMES[one.figure]} {_relative(one.rounding)}" for one in answer.wishes if one.rounding is not None]
-    return wrap(f"Pouring it so costs: {', '.join(costs)} (relative).", width, hang="") if costs else []
+    return wrap(f"Poured instead of exactly: {', '.join(costs)} (relative).", width, hang="") if costs else []
 
 
 def _wish_row(wish: Wished) -> tuple[str, ...]:

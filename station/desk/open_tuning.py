@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 
 from station.bar.amount import AmountError
@@ -94,21 +95,43 @@ class OpenTuning:
     def _brings(self) -> Mapping[int, Composition]:
         return {place: line.composition for place, line in enumerate(self.before.poured) if self.can_move(place)}
 
+    @property
+    def _dosed(self) -> frozenset[int]:
+        return frozenset(place for place, line in enumerate(self.spec.lines) if line.amount.measures in {"counted", "mass"})
+
     def _reckon(self) -> None:
+        """The answer; by the lines a person chose, else by the first suggested that meet the wishes as poured.
+
+        Where none do, by the first that meet them exactly; where none do that either, by the usual lines (the second suggested).
+        """
+        if self.chosen:
+            self.answer = self._answer(self.moving)
+            return
+        found = list[tuple[frozenset[int], Tuned | str]]()
+        for lines in movers(self._brings, self.wishes.keys(), self.at, self._dosed):
+            found.append((lines, self._answer(lines)))
+            if _is_met_as_poured(found[-1][1]):
+                break
+        possible = [one for one in found if not isinstance(one[1], str) and one[1].possible]
+        poured = [one for one in possible if _is_met_as_poured(one[1])]
+        lines, self.answer = (*poured, *possible, *found[1:], *found)[0]
+        self.moving = set(lines)
+
+    def _answer(self, lines: AbstractSet[int]) -> Tuned | str:
         opened = self.document.opened
-        if not self.chosen:
-            self.moving = set(movers(self._brings, self.wishes.keys(), self.at))
         if not self.wishes:
-            self.answer = NOTHING_WISHED
-            return
-        if not self.moving:
-            self.answer = NOTHING_MOVES
-            return
+            return NOTHING_WISHED
+        if not lines:
+            return NOTHING_MOVES
         try:
             wishes = [wish_of(f"{figure}={text}", self.spec, opened.library) for figure, text in self.wishes.items()]
-            self.answer = tuned_spec(opened.blends, self.spec, sorted(self.moving), wishes)
+            return tuned_spec(opened.blends, self.spec, sorted(lines), wishes)
         except (AmountError, CannotAnswer) as error:
-            self.answer = str(error)
+            return str(error)
+
+
+def _is_met_as_poured(answer: Tuned | str) -> bool:
+    return not isinstance(answer, str) and answer.possible and all(wish.met_as_poured for wish in answer.wishes)
 
 
 def open_tuning(document: Document, at: int) -> OpenTuning:

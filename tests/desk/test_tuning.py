@@ -172,7 +172,7 @@ def test_the_card_says_what_was_what_is_and_what_pouring_costs() -> None:
     text = "\n".join(backwards.tuned(found)).replace("\u00a0", " ")
     assert "Lime juice, fresh          22.5 ml  24.4 ml  22.5 ml" in text
     assert "Citric solution, 25 % w/w  2 drops  2 drops  9 drops" in text
-    assert "wished 0.95" in text and "Pouring it so costs: Acid −0.1 % (relative)." in text
+    assert "wished 0.95" in text and "Poured instead of exactly: Acid −0.1 % (relative)." in text
 
 
 def test_a_wish_that_rounding_loses_is_said_in_words_at_the_head() -> None:
@@ -203,11 +203,10 @@ def test_where_no_line_that_stays_makes_up_for_it_that_is_said() -> None:
 
 
 def test_a_line_that_would_help_one_wish_of_two_is_said_to_help_that_one() -> None:
-    wants = ["abv=17", "sugar=6", "acid=0.85"]
-    found = tuned(demo(), "tin-lantern", ["rum-light", "syrup-1-1", "lime-juice"], wants)
-    helped = [wish.figure for wish in found.wishes if wish.finer]
-    assert 0 < len(helped) < len(wants)
-    assert "move, too, for ABV and acid." in said("tin-lantern", ["rum-light", "syrup-1-1", "lime-juice"], wants)
+    asked = ["rum-light", "lime-juice"], ["abv=14.5", "acid=0.85"]
+    found = tuned(demo(), "tin-lantern", *asked)
+    assert [(wish.met_as_poured, wish.finer) for wish in found.wishes] == [(False, ""), (False, "citric-25")]
+    assert "or let Citric solution, 25 % w/w move, too, for acid." in said("tin-lantern", *asked)
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -222,7 +221,8 @@ def test_whatever_line_is_named_makes_the_wish_met(seed: int) -> None:
         again = tuned_spec(demo(), spec, sorted({place, *places_of(spec, [wish.finer])}), wishes)
         assert again.wishes[0].met_as_poured
     else:
-        assert wish.met_as_poured or spec.id == "pillow-magistrate"
+        # The first has no other acid line; the dash of the second is too coarse.
+        assert wish.met_as_poured or spec.id in {"pillow-magistrate", "salt-ferry"}
 
 
 def test_a_volume_nobody_wished_that_moves_is_said_with_what_to_do() -> None:

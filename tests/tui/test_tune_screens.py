@@ -45,9 +45,9 @@ async def test_exactly_is_a_choice(library: Path) -> None:
 async def test_another_line_that_may_move_makes_up_for_the_coarse_one(library: Path) -> None:
     async with screens(library, PLAIN) as (app, pilot):
         await press(pilot, "tin Enter Down t . 9 5")
-        assert shows(app, "Pouring it so costs: Acid −6 % (relative).")
+        assert shows(app, "Poured instead of exactly: Acid −6 % (relative).")
         await press(pilot, " ".join(["Down"] * 9) + " Space")
-        assert shows(app, "Pouring it so costs: Acid −0.1 % (relative).")
+        assert shows(app, "Poured instead of exactly: Acid −0.1 % (relative).")
         await press(pilot, "Enter")
         document = app.main.lines.document
         assert document is not None and (document.texts[1], document.texts[4]) == ("22.5 ml", "9 drops")
@@ -248,3 +248,15 @@ async def test_what_was_said_of_a_key_is_gone_with_the_next_and_with_the_view(li
         assert shows(app, "no amount would change")
         await press(pilot, "Esc")
         assert app.on is app.main and not shows(app, "no amount would change")
+
+
+@SIZES
+async def test_from_a_line_that_is_not_for_it_acid_is_set_by_the_drops(library: Path, size: tuple[int, int]) -> None:
+    async with screens(library, size) as (app, pilot):
+        await press(pilot, "tin Enter t . 9 5")
+        tuning = app.on.tuning  # type: ignore[attr-defined]  # a TuneView
+        assert tuning.moving == {4} and not shows(app, "NOT MET AS POURED")
+        await press(pilot, "Enter")
+        document = app.main.lines.document
+        assert document is not None and (document.texts[1], document.texts[4]) == ("22.5 ml", "9 drops")
+        assert len(document.states) == 2
