@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from station.calc.come_near import NEAREST, nearest
+from station.calc.come_near import NEAREST, is_clearly_nearer, nearest
 from station.calc.mispour import (
     A_TENTH,
     MOVES,
@@ -55,17 +55,22 @@ AGAIN_DRAW_OFF, LESS = "weigh again, draw off", "make less"
 def choices(parts: Sequence[Part], room: Room, taste: float) -> tuple[Choice, ...]:
     """What can be done, best first: what fits before what does not, then what restores with the least waste.
 
-    Leaving it comes first where no figure moves by more than `taste` and no line by a tenth, and last where one does. A way may
-    do things one after the other: take out and bring the rest up, empty the cup and draw off, draw off and come near.
+    Leaving it comes first where no figure moves by more than `taste` and no line by a tenth, and last where one does. Where only
+    coming near is left, leaving it, if it fits, comes first too, unless that is clearly nearer: the furthest figure past taste by
+    less than half as much, a trace counting as one, and no line one tastes for itself further off by a tenth or more (own rule:
+    what brings less is not worth the work). A way may do things one after the other: take out and bring the rest up, empty the
+    cup and draw off, draw off and come near.
     """
     found = (take(parts, room) for take in (_take_out, _again, _add, _draw_off, _again_and_draw_off))
     ways = [one for one in found if one is not None]
     left = choice(LEAVE, parts, room, _ahead(parts))
+    first = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
     if not any(one.fits for one in ways):
-        ways.append(nearest(parts, room, taste))
+        near = nearest(parts, room, taste)
+        ways.append(near)
+        first = first or (left.fits and not is_clearly_nearer(parts, near, left, taste))
     ways.sort(key=lambda one: not one.fits)
-    small = left.within(taste) and left.fits and all(map(_near, parts, left.ends_g))
-    return (left, *ways) if small else (*ways, left)
+    return (left, *ways) if first else (*ways, left)
 
 
 def less(parts: Sequence[Part], room: Room, place: int) -> Choice | None:
