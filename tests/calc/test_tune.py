@@ -265,3 +265,12 @@ def test_a_bare_top_makes_up_the_glass_and_one_that_is_too_full_on_the_way_is_se
     assert not found.missed
     # The top fills by its own volume; what mixing takes of it is not filled again, and is another fraction at another strength.
     assert figures_of(found.drink.glass)["volume"] == pytest.approx(was["volume"], rel=1e-3)
+
+
+def test_a_usual_range_is_not_lost_to_come_nearer_a_wish() -> None:
+    spec = demo().library.drinks["tin-lantern"]
+    places, wishes = (0, 1, 2), [Wish("sugar", 7.5063, 7.5063)]
+    exact = tune(spec, demo(), places, wishes)
+    acid = figures_of(poured(spec, demo(), exact, places, wishes).drink.glass)["acid"]
+    low, high = demo().library.windows[spec.style].figures["acid"]
+    assert low <= figures_of(exact.drink.glass)["acid"] <= high and low <= acid <= high
