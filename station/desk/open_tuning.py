@@ -10,6 +10,7 @@ from station.bar.amount import AmountError
 from station.bar.composition import Composition
 from station.bar.fault import CannotAnswer
 from station.bar.nouns import Spec
+from station.bar.units import COUNTED
 from station.calc.backwards import Tuned
 from station.calc.balance import Balance, balance
 from station.calc.drink import Drink
@@ -18,6 +19,7 @@ from station.calc.tune import FIGURES
 from station.desk.document import Document
 from station.desk.look import sound_drink
 from station.desk.tuning import WITHIN, figure_of, movable, tuned_spec, wish_of
+from station.science.weighing import COUNTED_SURELY
 
 __all__ = ["FIGURES", "WITHIN", "OpenTuning", "figure_of", "open_tuning"]
 
@@ -100,7 +102,8 @@ class OpenTuning:
         return frozenset(place for place, line in enumerate(self.spec.lines) if line.amount.measures in {"counted", "mass"})
 
     def _reckon(self) -> None:
-        """The answer; by the lines a person chose, else by the first suggested that meet the wishes as poured.
+        """The answer; by the lines a person chose, else by the first suggested that meet the wishes as poured, with no more drops
+        or dashes than one counts surely.
 
         Where none do, by the first that meet them exactly; where none do that either, by the usual lines (the second suggested).
         """
@@ -110,9 +113,9 @@ class OpenTuning:
         found = list[tuple[frozenset[int], Tuned | str]]()
         for lines in movers(self._brings, self.wishes.keys(), self.at, self._dosed):
             found.append((lines, self._answer(lines)))
-            if _is_met_as_poured(found[-1][1]):
+            if _is_met_as_poured(found[-1][1]) and _is_counted_surely(found[-1][1]):
                 break
-        possible = [one for one in found if not isinstance(one[1], str) and one[1].possible]
+        possible = [one for one in found if not isinstance(one[1], str) and one[1].possible and _is_counted_surely(one[1])]
         poured = [one for one in possible if _is_met_as_poured(one[1])]
         lines, self.answer = (*poured, *possible, *found[1:], *found)[0]
         self.moving = set(lines)
@@ -132,6 +135,13 @@ class OpenTuning:
 
 def _is_met_as_poured(answer: Tuned | str) -> bool:
     return not isinstance(answer, str) and answer.possible and all(wish.met_as_poured for wish in answer.wishes)
+
+
+def _is_counted_surely(answer: Tuned | str) -> bool:
+    """Whether no line that is counted grows past what a hand counts without a slip."""
+    return isinstance(answer, str) or not any(
+        line.unit in COUNTED and line.pourable > max(line.was, COUNTED_SURELY) for line in answer.lines
+    )
 
 
 def open_tuning(document: Document, at: int) -> OpenTuning:

@@ -8,7 +8,7 @@ from typing import Final
 _LEAST_SD_IN_READABILITIES: Final = 0.41
 _COVERAGE: Final = 2.0
 # Up to here a count is taken as right; beyond it as right to one. Common practice, no source.
-_COUNTED_SURELY: Final = 10
+COUNTED_SURELY: Final = 10
 
 
 def repeatability_sd_g(readability_g: float, found_g: float = 0.0) -> float:
@@ -62,5 +62,5 @@ def counted_u_g(n: float, scatter: float, u_mean: float, mean_per_drop_g: float)
     """
     if not n >= 0.0:
         raise ValueError(f"a count of drops is not negative: {n:g}")
-    miscount = mean_per_drop_g if n > _COUNTED_SURELY else 0.0
+    miscount = mean_per_drop_g if n > COUNTED_SURELY else 0.0
     return math.hypot(math.sqrt(n) * scatter, n * u_mean, miscount)

@@ -36,6 +36,8 @@ def wished(document: Document, at: int, **wishes: str) -> OpenTuning:
         (RUM, "0.65", {LIME}, True),
         (RUM, "0.625", {LIME, CITRIC}, True),
         (RUM, "50", {LIME}, False),
+        # By the drops alone it would be 79 of them: nobody counts that, so the juice moves.
+        (RUM, "1.5", {LIME}, True),
     ],
 )
 def test_acid_is_set_by_what_meets_it_as_poured(document: Document, at: int, acid: str, moving: set[int], met: bool) -> None:
