@@ -25,6 +25,7 @@ from station.desk.went_in import (
     UNLABELLED,
     Given,
     how_known,
+    item_called,
     known_grams,
     refuse_nameless,
     wanted_by_item,
@@ -45,7 +46,7 @@ def corrected(
     `reading_g` is what the scale reads of the vessel's net content, or of the cup's where the unknown line is in one.
     Raises CannotAnswer.
     """
-    mix = card.mixes[0]
+    mix, none_left = card.mixes[0], [item_called(text, blends.library) for text in none_left]
     for item in none_left:
         if item not in {line.item for line in mix.lines} | {WATER}:
             raise CannotAnswer(f"{item} is in no line of this card", "name one of its lines")

@@ -59,7 +59,7 @@ def _called(name: str, library: Library, spec: Spec | None) -> str:
     among = list(dict.fromkeys(known)) if spec is None else _taken(spec, library)
     if name in among:
         return name
-    found = [item for item in among if name.casefold() in _names(item, library)]
+    found = [item for item in among if name.casefold() in names_of(item, library)]
     if len(found) > 1:
         raise CannotAnswer(f"“{name}” could be {_offered(found, library)}", "write the id")
     if found or spec is None:
@@ -80,7 +80,8 @@ def _taken(spec: Spec, library: Library) -> list[str]:
     return list(dict.fromkeys([*parts, *fruit, WATER]))
 
 
-def _names(item: str, library: Library) -> set[str]:
+def names_of(item: str, library: Library) -> set[str]:
+    """What an item may be called: by its id, or by its name, whole or up to a comma; in small letters."""
     name = library.name_of(item).casefold()
     return {item, item.replace("-", " "), name, name.partition(",")[0].strip()}
 
@@ -90,7 +91,7 @@ def _near(name: str, among: Sequence[str], library: Library) -> list[str]:
     rows = [(f"{library.name_of(item)} {item}".casefold(), item) for item in among]
     if found := holding(rows, name):
         return found[:_MOST_OFFERED]
-    by_name = {one: item for item in among for one in _names(item, library)}
+    by_name = {one: item for item in among for one in names_of(item, library)}
     return [by_name[one] for one in get_close_matches(name.casefold(), by_name, n=1, cutoff=0.6)]
 
 

@@ -17,6 +17,7 @@ from station.calc.scales import VESSEL
 from station.calc.weigh import grams_of
 from station.desk.asked import some
 from station.desk.look import nearest
+from station.desk.on_hand_text import names_of
 
 UNLABELLED = "unlabelled"
 # Of a line the card lets down with water: that weaker one, or the item itself.
@@ -42,7 +43,8 @@ def given(text: str, blends: Blends) -> Given:
 
     Raises AmountError, CannotAnswer.
     """
-    item, equals, amount = (part.strip() for part in text.partition("="))
+    called, equals, amount = (part.strip() for part in text.partition("="))
+    item = item_called(called, blends.library)
     if not equals:
         return Given(item, asked=True)
     if amount == "?":
@@ -53,6 +55,12 @@ def given(text: str, blends: Blends) -> Given:
     word = next((word for word in _LET_DOWN if amount.endswith(f" {word}")), "")
     grams = grams_of(some(amount.removesuffix(word).strip(), item, "mis-pour"), item, blends.stuff, blends.library)
     return Given(item, grams, let_down=_LET_DOWN.get(word))
+
+
+def item_called(text: str, library: Library) -> str:
+    """The id of what is called so, by id or name, where only one thing is; else the text itself."""
+    found = [item for item in (*library.items, *library.stocks) if text.casefold() in names_of(item, library)]
+    return found[0] if len(found) == 1 and text not in library.items and text not in library.stocks else text
 
 
 def net_reading(

@@ -40,6 +40,13 @@ def test_what_went_in_is_read() -> None:
     assert read.g == pytest.approx(400.0 * (demo().stuff("lime-juice").g_per_ml or 0.0))
 
 
+@pytest.mark.parametrize("called", ["Light rum", "light rum", "rum-light", "rum light"])
+def test_a_line_is_called_by_its_id_or_its_name(called: str) -> None:
+    assert given(f"{called}=880 g", demo()).item == "rum-light"
+    assert given("lime juice=?", demo()) == given("lime-juice=?", demo())
+    assert given("no such thing", demo()).item == "no such thing"
+
+
 def test_as_asked_as_read_by_the_scale_and_not_yet() -> None:
     found = asked("rum-light", "lime-juice=?", "syrup-1-1=280 g", reading=grams("rum-light") + 280.0 + 360.0)
     known = {line.item: line.known for line in found.lines}
