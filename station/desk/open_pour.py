@@ -195,6 +195,10 @@ class OpenPour:
         self._log(0.0, grams, known, now, Of(item, step.scale))
         self._happened(event, state)
 
+    def refuse_other(self) -> None:
+        """Raises CannotAnswer where nothing else can have gone in just now."""
+        where_other(self.pour)
+
     def can_go_into(self, item: str) -> tuple[str, ...]:
         """Where else than asked something can have gone: where that item belongs first, then where the next line goes."""
         here = where_other(self.pour).into

@@ -228,7 +228,7 @@ class PourView(View):
     def ask_other(self) -> None:
         """Which bottle it was, where it was not the one asked for."""
         pour = self.pour
-        if pour is not None and not pour.over:
+        if pour is not None and self._do(pour.refuse_other):
             self.search.ask("What went in instead?", lambda words: can_be_it(self.shelf.library, pour.pour, words))
             self._look_for(True)
 

@@ -416,3 +416,14 @@ async def test_what_went_into_the_vessel_while_the_cup_was_asked_for_is_said_to_
         assert shows(app, "Citric solution, 25 % w/w") and shows(app, "852 g in")
         await press(pilot, "Space Space")
         assert shows(app, "Lime juice, fresh")
+
+
+async def test_where_something_is_to_be_taken_out_no_bottle_can_be_wrong(library: Path) -> None:
+    async with screens(library, PLAIN) as (app, pilot):
+        await press(pilot, "tin Enter b Enter p 3 Enter Enter")
+        assert shows(app, "out of the cup")
+        await press(pilot, "w")
+        assert app.on.id == "pour" and shows(app, "nothing is being put in just now (do this step first)")
+        assert not shows(app, "What went in instead?")
+        await press(pilot, "Space w vod Enter")
+        assert shows(app, "Vodka went into the cup")
