@@ -11,12 +11,11 @@ from station.calc.blend import Blends
 from station.calc.drink import drink
 from station.calc.movers import is_for
 from station.calc.pourable import around
-from station.calc.tune import Tuning, Wish, amounts_at, is_met_as_poured, miss, most_times, tune, with_amounts
+from station.calc.tune import NUDGE, Tuning, Wish, amounts_at, is_met_as_poured, miss, most_times, straight_to, tune, with_amounts
 from station.calc.tuned_pour import poured
 
 # Of the lines that could, so many are tried out, the one that changes least first.
 _TRIED = 4
-_NUDGE = 0.01
 
 
 def finer(
@@ -65,12 +64,11 @@ def _making_up(here: Spec, blends: Blends, place: int, wish: Wish) -> Iterator[f
     """The pourable amounts beside the one that meets the wish, as far as it goes straight."""
     (own,) = amounts_at(here, (place,))
     try:
-        missed, then = (miss(wish, drink(with_amounts(here, (place,), (own * by,)), blends).glass) for by in (1.0, 1.0 + _NUDGE))
+        missed, then = (miss(wish, drink(with_amounts(here, (place,), (own * by,)), blends).glass) for by in (1.0, 1.0 + NUDGE))
     except CannotAnswer:
         return
-    if missed != then and 0.0 < (near := own * (1.0 + _NUDGE * missed / (missed - then))) <= own * most_times(
-        here, blends, place
-    ):
+    near = straight_to(own, missed, then)
+    if near is not None and 0.0 < near <= own * most_times(here, blends, place):
         yield from around(here.lines[place].amount, near, blends.library.house, here.ounce)
 
 

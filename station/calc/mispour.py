@@ -17,6 +17,8 @@ Vector: TypeAlias = tuple[float, ...]
 MOVES = ("abv", "sugar", "acid", "salt")
 # Proportions that differ by less are the same; a fill is met within the same.
 SAME = 1e-9
+# What rounding leaves of nothing.
+NOTHING_G = 1e-6
 # A working fill may be passed by so much, below the brim: no hand fills a pitcher truer (common practice, no source).
 OVER_FILL = 1.02
 # A line of bitters or herbs moves no figure; by more than that one tastes it all the same (common practice, no source).

@@ -118,8 +118,9 @@ class Pour:
     @property
     def ways(self) -> tuple[Choice, ...]:
         """The ways on from a mis-pour, best first; of a line that is short, that there is no more of it."""
-        first, *others = correct.choices(self.asked, self.room, self.taste)
-        less = None if self.off is None else correct.less(self.asked, self.room, self.off)
+        asked = self.asked
+        first, *others = correct.choices(asked, self.room, self.taste)
+        less = None if self.off is None else correct.less(asked, self.room, self.off)
         return (first, *([less] if less else []), *others)
 
 

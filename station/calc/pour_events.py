@@ -10,6 +10,7 @@ from station.bar.fault import CannotAnswer
 from station.bar.nouns import Scale
 from station.calc import correct
 from station.calc.correct import Choice, Part, Room
+from station.calc.mispour import NOTHING_G
 from station.calc.pour import (
     DRAW,
     EMPTY,
@@ -31,8 +32,7 @@ from station.calc.pour import (
 )
 from station.calc.scales import VESSEL, ToWeigh, weighings
 
-# What rounding leaves of nothing.
-_ALL, _NOTHING_G = -1, 1e-6
+_ALL = -1
 
 
 def begun(
@@ -167,12 +167,12 @@ def _drawn(pour: Pour, grams: float) -> Pour:
 
 
 def _on_that_way(pour: Pour, way: str) -> Pour:
+    if pour.off is not None and way == correct.LEAVE:
+        return replace(pour, off=None)
     chosen = next((one for one in pour.ways if one.way == way), None)
     if pour.off is None or chosen is None:
         raise CannotAnswer(f"there is no way “{way}” on from here", "choose one of those shown")
     settled = replace(pour, off=None)
-    if way == correct.LEAVE:
-        return settled
     if any(chosen.adds_g[len(pour.lines) :]):
         settled = with_line(settled, pour.water)
     grown = replace(settled, size=settled.size * _grown(chosen, pour.asked))
@@ -195,7 +195,7 @@ def _taken_out(pour: Pour, chosen: Choice) -> tuple[list[Step], Pour]:
         pour = replace(pour, held={VESSEL: pour.held[VESSEL]})
     if chosen.draws_g:
         first.append(Step(DRAW, _ALL, -chosen.draws_g, VESSEL, pour.on[VESSEL]))
-    first += [_out(pour, place, g) for place, g in enumerate(into) if g > _NOTHING_G]
+    first += [_out(pour, place, g) for place, g in enumerate(into) if g > NOTHING_G]
     return first, pour
 
 

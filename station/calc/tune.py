@@ -27,6 +27,8 @@ FIGURES = ("acid", "sugar", "ratio", "abv", "volume")
 
 # A miss is measured against the wish, but never against less than this of the figure's own unit.
 LEAST_SCALE = 0.01
+# So much more of an amount, relative, tells how a wish goes with it.
+NUDGE = 0.01
 _MOST_TIMES, _SMALL_G = 10.0, 10.0
 
 
@@ -137,6 +139,11 @@ def miss_in(wish: Wish, found: Mapping[str, float]) -> float:
         return -1.0
     value = found[wish.figure]
     return Span(wish.low, wish.high, max(wish.high if value > wish.high else wish.low, LEAST_SCALE)).miss(value)
+
+
+def straight_to(amount: float, missed: float, then: float) -> float | None:
+    """The amount that meets a wish missed by `missed` and, with NUDGE of it more, by `then`, as far as it goes straight."""
+    return amount * (1.0 + NUDGE * missed / (missed - then)) if missed != then else None
 
 
 def is_met(wish: Wish, glass: Composition) -> bool:

@@ -14,6 +14,7 @@ from station.calc.least_change import Span, Vector
 from station.calc.pourable import around
 from station.calc.tune import (
     LEAST_SCALE,
+    NUDGE,
     Tuning,
     Wish,
     amounts_at,
@@ -22,6 +23,7 @@ from station.calc.tune import (
     miss_in,
     most_times,
     near_enough,
+    straight_to,
     with_amounts,
 )
 
@@ -153,15 +155,13 @@ class _Pouring:
 
     def _making_up(self, amounts: Vector, number: int) -> Iterator[float]:
         """The amounts of a line that meet a wish, the others as they are, as far as it goes straight."""
-        here, there = self._figures(amounts), self._figures(_put(amounts, (number, amounts[number] * 1.01)))
+        here, there = self._figures(amounts), self._figures(_put(amounts, (number, amounts[number] * (1.0 + NUDGE))))
         if here is None or there is None:
             return
         for wish in self.aims:
-            missed = miss_in(wish, here)
-            if missed != (then := miss_in(wish, there)):
-                near = amounts[number] * (1.0 + 0.01 * missed / (missed - then))
-                if 0.0 < near <= self.highest[number]:
-                    yield near
+            near = straight_to(amounts[number], miss_in(wish, here), miss_in(wish, there))
+            if near is not None and 0.0 < near <= self.highest[number]:
+                yield near
 
 
 def beyond(amount: float, own: float, exact: float) -> float:

@@ -17,7 +17,7 @@ from station.calc.backwards import Corrected, InSoFar, Move, OffCard, Way
 from station.calc.balance import balance
 from station.calc.batch import BatchLine, Mix, full_serves
 from station.calc.blend import Blends
-from station.calc.mispour import A_TENTH, Choice, Part, Room, off_by
+from station.calc.mispour import A_TENTH, NOTHING_G, Choice, Part, Room, off_by
 from station.calc.scales import VESSEL, ToWeigh, doubts
 from station.desk.let_down import said_of, undiluted
 from station.desk.went_in import (
@@ -32,8 +32,6 @@ from station.desk.went_in import (
     with_tipped,
 )
 
-# What rounding leaves of nothing.
-_NOTHING_G = 1e-6
 _PLAIN_KINDS = frozenset({"acid", "salt", "sugar", "water"})
 _PLAIN = frozenset({"water", "sucrose", "salt", *ACIDS})
 
@@ -230,7 +228,7 @@ def _off(choice: Choice, parts: Sequence[Part], blends: Blends) -> tuple[OffCard
     return tuple(
         OffCard(part.item, blends.library.name_of(part.item), part.wanted_g, end, by)
         for part, end, by in zip(parts, choice.ends_g, off_by(parts, choice.ends_g), strict=True)
-        if abs(end - part.wanted_g) > _tolerance(part.item, blends) * part.wanted_g + _NOTHING_G or abs(by or 0.0) >= A_TENTH
+        if abs(end - part.wanted_g) > _tolerance(part.item, blends) * part.wanted_g + NOTHING_G or abs(by or 0.0) >= A_TENTH
     )
 
 
@@ -245,7 +243,7 @@ def _moves(
     return tuple(
         _move(part, g, g <= _tolerance(part.item, blends) * end, place, mix, blends, doubted.get(place, ""))
         for place, (part, g, end) in enumerate(zip(parts, grams, ends, strict=True))
-        if g > _NOTHING_G
+        if g > NOTHING_G
     )
 
 
@@ -254,7 +252,7 @@ def _doubts(choice: Choice, parts: Sequence[Part], blends: Blends, gross_g: floa
     adds = [
         ToWeigh(place, g, _tolerance(part.item, blends))
         for place, (part, g) in enumerate(zip(parts, choice.adds_g, strict=True))
-        if g > _NOTHING_G
+        if g > NOTHING_G
     ]
     return doubts(adds, gross_g, blends.library.house.scales)
 

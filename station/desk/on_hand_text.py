@@ -57,9 +57,7 @@ def _called(name: str, library: Library, spec: Spec | None) -> str:
     """The id of what is called so: by its id, or by its name, whole or up to a comma, where the drink takes only one such."""
     known = [*library.items, *library.stocks, WATER]
     among = list(dict.fromkeys(known)) if spec is None else _taken(spec, library)
-    if name in among:
-        return name
-    found = [item for item in among if name.casefold() in names_of(item, library)]
+    found = called(name, among, library)
     if len(found) > 1:
         raise CannotAnswer(f"“{name}” could be {_offered(found, library)}", "write the id")
     if found or spec is None:
@@ -78,6 +76,11 @@ def _taken(spec: Spec, library: Library) -> list[str]:
     parts = dict.fromkeys([*named, *stocks, *(line.item for name in stocks for line in library.stocks[name].lines)])
     fruit = [item.fruit.item for name in parts if (item := library.items.get(name)) is not None and item.fruit is not None]
     return list(dict.fromkeys([*parts, *fruit, WATER]))
+
+
+def called(name: str, among: Sequence[str], library: Library) -> list[str]:
+    """Those of that id, or else of that name."""
+    return [name] if name in among else [item for item in among if name.casefold() in names_of(item, library)]
 
 
 def names_of(item: str, library: Library) -> set[str]:

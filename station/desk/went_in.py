@@ -17,7 +17,7 @@ from station.calc.scales import VESSEL
 from station.calc.weigh import grams_of
 from station.desk.asked import some
 from station.desk.look import nearest
-from station.desk.on_hand_text import names_of
+from station.desk.on_hand_text import called
 
 UNLABELLED = "unlabelled"
 # Of a line the card lets down with water: that weaker one, or the item itself.
@@ -43,8 +43,8 @@ def given(text: str, blends: Blends) -> Given:
 
     Raises AmountError, CannotAnswer.
     """
-    called, equals, amount = (part.strip() for part in text.partition("="))
-    item = item_called(called, blends.library)
+    name, equals, amount = (part.strip() for part in text.partition("="))
+    item = item_called(name, blends.library)
     if not equals:
         return Given(item, asked=True)
     if amount == "?":
@@ -59,8 +59,8 @@ def given(text: str, blends: Blends) -> Given:
 
 def item_called(text: str, library: Library) -> str:
     """The id of what is called so, by id or name, where only one thing is; else the text itself."""
-    found = [item for item in (*library.items, *library.stocks) if text.casefold() in names_of(item, library)]
-    return found[0] if len(found) == 1 and text not in library.items and text not in library.stocks else text
+    found = called(text, [*library.items, *library.stocks], library)
+    return found[0] if len(found) == 1 else text
 
 
 def net_reading(

@@ -6,15 +6,13 @@ from station.bar.composition import Composition
 from station.bar.nouns import WATER, Library
 from station.calc.answers import Batched
 from station.calc.blend import Blends
-from station.calc.correct import Choice
+from station.calc.mispour import NOTHING_G, Choice
 from station.calc.pour import Line, Pour
 from station.calc.pour_events import where_other
 from station.desk.correcting import is_plain, stop_reason
 from station.desk.item_finding import FoundItem, findable, found_items
 from station.desk.went_in import UNLABELLED
 
-# What rounding leaves of nothing.
-_NOTHING_G = 1e-6
 _NO_LABEL = FoundItem(UNLABELLED, "Something without a label", "?")
 
 
@@ -62,4 +60,4 @@ def cup_stop_of(blends: Blends, answer: Batched, pour: Pour) -> str:
 def without_strange(pour: Pour) -> tuple[Choice, ...]:
     """The ways on that leave nothing of what the card does not have."""
     strange = [place for place, line in enumerate(pour.lines) if not line.wanted_g]
-    return tuple(way for way in pour.ways if not any(way.ends_g[place] > _NOTHING_G for place in strange))
+    return tuple(way for way in pour.ways if not any(way.ends_g[place] > NOTHING_G for place in strange))
